@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A drawing in character cells, before anybody knows on what it will be shown. Rows count from the
+ * top, columns from the left, both from 0; what falls outside is not drawn. One code point of one
+ * column a cell. Glyphs are chosen from Latin, arrows, box drawing and geometric shapes, each with
+ * an ASCII stand-in, so that every terminal and every pipe gets the same drawing. */
+#ifndef BARWRIGHT_SURFACE_CANVAS_H
+#define BARWRIGHT_SURFACE_CANVAS_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include <barwright/base/mem.h>
+#include <barwright/base/text.h>
+
+/* What a cell means; the surface decides how that looks. Colour never stands alone. */
+enum ink {
+	INK_PLAIN,
+	INK_STRONG, /* labels that matter */
+	INK_FAINT,  /* helping lines, scales */
+	INK_WORK,   /* the bar, the cylinder, what is made */
+	INK_MARK,   /* what is asked for or measured */
+	INK_GOOD,
+	INK_BAD,
+	INK_COUNT
+};
+
+struct cell {
+	uint32_t glyph; /* 0: blank */
+	uint8_t ink;    /* enum ink */
+};
+
+struct canvas {
+	int rows, cols;
+	struct cell *cell; /* rows * cols, row by row; from the arena */
+};
+
+/* A blank canvas of 1..200 rows and 1..400 columns, or null when memory ran out. */
+struct canvas *canvas_new(struct arena *a, int rows, int cols);
+void canvas_put(struct canvas *c, int row, int col, uint32_t glyph, enum ink ink);
+/* UTF-8 text to the right of (row, col); returns the columns it took. Unsafe bytes show as '?'. */
+int canvas_text(struct canvas *c, int row, int col, const char *text, enum ink ink);
+/* The same, ending at col (inclusive) or centred on it. */
+int canvas_text_right(struct canvas *c, int row, int col, const char *text, enum ink ink);
+int canvas_text_centre(struct canvas *c, int row, int col, const char *text, enum ink ink);
+/* A straight line of one glyph through cells (DDA), both ends included. */
+void canvas_line(struct canvas *c, int row1, int col1, int row2, int col2, uint32_t glyph,
+	enum ink ink);
+void canvas_fill(struct canvas *c, int row, int col, int rows, int cols, uint32_t glyph,
+	enum ink ink);
+/* A frame of box-drawing lines. */
+void canvas_frame(struct canvas *c, int row, int col, int rows, int cols, enum ink ink);
+/* The ASCII stand-in of a glyph; itself if it is ASCII, '?' if none is known. */
+char canvas_ascii(uint32_t glyph);
+/* Row by row as text, trailing blanks cut, each row ended by LF; UTF-8, or ASCII only. */
+void canvas_add_to(const struct canvas *c, int ascii, struct text *out);
+
+#endif

@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person is shown: a title and a run of blocks. The same page goes to the screen and to the
+ * plain surface; neither adds or leaves out content. All texts are UTF-8; texts from files and
+ * people may stand in it as they are, since surfaces pass every text through the safe filter. */
+#ifndef BARWRIGHT_SURFACE_PAGE_H
+#define BARWRIGHT_SURFACE_PAGE_H
+
+#include <stddef.h>
+
+#include <barwright/base/mem.h>
+
+#include "surface/canvas.h"
+
+enum block_kind {
+	BLOCK_HEADING,
+	BLOCK_TEXT,    /* a paragraph; LF breaks a line, an empty line starts a paragraph */
+	BLOCK_ITEM,    /* one entry of a list */
+	BLOCK_ROW,     /* text = label, value = what stands opposite */
+	BLOCK_EXACT,   /* kept as it is, not wrapped: formulas, tables, diagnostics */
+	BLOCK_CAUTION, /* somebody can be hurt, or a case spoilt */
+	BLOCK_GOOD,    /* a result that is right */
+	BLOCK_BAD,     /* a result that is not */
+	BLOCK_FIGURE,
+	BLOCK_COUNT
+};
+
+/* A drawing and the same thing in words, one line a fact, for readers who do not see it. */
+struct figure {
+	const char *title;
+	struct canvas *canvas;
+	const char **words;
+	size_t nword;
+};
+
+struct block {
+	enum block_kind kind;
+	const char *text, *value;
+	const struct figure *figure;
+	struct block *next;
+};
+
+struct page {
+	struct arena *arena; /* owns blocks and texts */
+	const char *title;
+	const char *note; /* short, beside the title: "task 3"; null for none */
+	struct block *first, *last;
+	int out; /* memory ran out: something is missing */
+};
+
+void page_init(struct page *p, struct arena *a, const char *title, const char *note);
+/* Each adds one block; the text is formatted into the arena. */
+void page_add(struct page *p, enum block_kind kind, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
+/* Text as it is, no formatting. */
+void page_add_text(struct page *p, enum block_kind kind, const char *text, size_t len);
+void page_row(struct page *p, const char *label, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
+void page_figure(struct page *p, const struct figure *f);
+
+/* Wraps UTF-8 text into lines of at most `columns` columns (at blanks; a longer word is cut),
+ * LF breaks. Calls `line` for each; stops when it returns non-zero. Used by every surface. */
+void text_wrap(const char *text, size_t len, int columns,
+	int (*line)(void *to, const char *at, size_t len), void *to);
+
+#endif

@@ -1,0 +1,82 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How a drill, a lesson or a sitting speaks with a person: it shows pages, tells what is new, asks.
+ * The full screen and the plain surface are two implementations of this one table; what stands above
+ * does not know which one it has. */
+#ifndef BARWRIGHT_SURFACE_SURFACE_H
+#define BARWRIGHT_SURFACE_SURFACE_H
+
+#include <signal.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <barwright/base/bad.h>
+
+#include "surface/page.h"
+
+enum ask_kind {
+	ASK_LINE,   /* a typed line */
+	ASK_CHOICE, /* one of a list */
+	ASK_GO      /* just go on when ready */
+};
+
+struct choice {
+	const char *word;  /* what may be typed for it on the plain surface; ASCII, no blanks */
+	const char *title; /* what it is */
+	const char *note;  /* a word more, or null */
+};
+
+struct question {
+	enum ask_kind kind;
+	const char *prompt;
+	const char *unit;  /* shown behind the field; null or "" for none */
+	const char *words; /* what else may be typed, as one line of help: "refer, show, skip" */
+	const char *kept;  /* a field starts with this text, so nothing typed is lost; may be null */
+	const char *fault; /* why the last reply could not be used; null: none */
+	const struct choice *choice;
+	size_t nchoice;
+	size_t chosen; /* where the cursor stands first */
+};
+
+enum reply_kind {
+	REPLY_TEXT,   /* text holds the line, blanks trimmed, never empty */
+	REPLY_CHOICE, /* choice holds the index */
+	REPLY_GO,
+	REPLY_BACK,  /* the person wants to go back one page */
+	REPLY_LEAVE, /* the person wants to leave the program */
+	REPLY_LOST   /* the terminal is gone, input has ended, or a signal asks to stop: save and leave */
+};
+
+enum { REPLY_ROOM = 256 };
+
+struct reply {
+	enum reply_kind kind;
+	char text[REPLY_ROOM]; /* valid UTF-8, no controls */
+	size_t choice;
+};
+
+struct surface {
+	const struct surface_ops *ops;
+	int columns;  /* text width to aim at; may change after a resize */
+	char decimal; /* '.' or ',' as the person's locale writes it */
+};
+
+struct surface_ops {
+	/* A new page in place of the last one. The page is copied or shown before show returns. */
+	enum bad (*show)(struct surface *s, const struct page *p);
+	/* More blocks below what is shown; the title of p is not used. */
+	enum bad (*tell)(struct surface *s, const struct page *p);
+	/* Waits for a reply. BAD_TERMINAL or BAD_IO only if the surface itself broke; a lost terminal
+	 * is REPLY_LOST. */
+	enum bad (*ask)(struct surface *s, const struct question *q, struct reply *out);
+};
+
+/* The same as calls, so that the words read well where they are used. */
+enum bad surface_show(struct surface *s, const struct page *p);
+enum bad surface_tell(struct surface *s, const struct page *p);
+enum bad surface_ask(struct surface *s, const struct question *q, struct reply *out);
+
+/* Set by the signal handlers of cmd (SIGINT, SIGTERM, SIGHUP) and looked at by every surface while
+ * it waits; the number of the signal, 0 for none. */
+extern volatile sig_atomic_t surface_stop;
+
+#endif
