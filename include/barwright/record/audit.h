@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Auditing strands: check every line, then make every scored answer again and score it again. How
+ * an instance is made and scored is the caller's, handed in as a function: what stands here reads,
+ * pairs each answer with its draw and its sitting, counts, and reports. */
+#ifndef BARWRIGHT_RECORD_AUDIT_H
+#define BARWRIGHT_RECORD_AUDIT_H
+
+#include <barwright/base/bad.h>
+#include <barwright/base/diag.h>
+#include <barwright/base/mem.h>
+#include <barwright/base/text.h>
+#include <barwright/record/lines.h>
+#include <barwright/record/strand.h>
+
+/* A scored answer with all that is needed to make it again. Nothing here is null but `draw`, which
+ * is null when no draw of this item and attempt stands before the answer in its sitting. */
+struct audit_case {
+	const struct strand_line *line;
+	const struct line_open *open;
+	const struct line_draw *draw;
+	const struct line_answer *answer;
+};
+
+enum audit_result {
+	AUDIT_EQUAL,    /* made and scored again: outcome, slip, expected, tolerance are the same */
+	AUDIT_DIFFERS,  /* made again, and something is not the same: words say what */
+	AUDIT_NOT_MADE, /* cannot be made again here (item unknown or changed): words say why */
+};
+struct audit_finding {
+	enum audit_result result;
+	char words[200]; /* for a person; lower case, no full stop; may be "" when equal */
+};
+
+struct audit_how {
+	const struct key_ring *known; /* as in struct strand_check */
+	bool hashes_only;
+	/* Makes one answer again. FINE: *out is filled in, whatever the result; any other code ends
+	 * the audit with it. Null: nothing is made again and every answer counts as not made. */
+	enum bad (*replay)(void *context, const struct audit_case *what, struct audit_finding *out);
+	void *context;
+};
+
+/* One answer that is not plainly equal. */
+struct audit_remark {
+	const char *path;
+	uint64_t n; /* place of the line in its strand */
+	const char *item;
+	enum audit_result result;
+	const char *words;
+	struct audit_remark *next;
+};
+
+struct audit_count {
+	uint64_t sittings, unclosed; /* sittings; those that have no close line */
+	uint64_t draws, answers, right;
+	uint64_t equal, differs, not_made; /* add up to answers */
+	uint64_t odd;       /* good lines whose body says nothing this program can use */
+	uint64_t recovered; /* torn tails set aside earlier */
+};
+
+struct audit_strand {
+	const char *path;
+	struct strand_sum sum;
+	struct audit_count count;
+	struct audit_strand *next;
+};
+
+/* All that was found. Keeps the first AUDIT_REMARKS remarks and counts the rest in `count`. */
+enum { AUDIT_REMARKS = 200 };
+struct audit {
+	struct arena mem; /* owns everything below */
+	struct audit_strand *first, *last;
+	size_t strands, faulty; /* faulty: a fault other than a torn tail */
+	size_t torn;
+	uint64_t lines, erased;
+	struct audit_count count;
+	struct audit_remark *remark, *last_remark;
+	size_t remarks; /* kept */
+	struct diags diags;
+};
+
+/* All zero but what these set. Release it in every case. */
+void audit_init(struct audit *a);
+void audit_release(struct audit *a);
+
+/* Audits one strand, or every *.jsonl of a folder in the order of their names, or both, one call
+ * after the other. FINE: it was done, whatever was found. Otherwise the path cannot be read or
+ * memory ran out. */
+enum bad audit_path(struct audit *a, const char *path, const struct audit_how *how);
+
+/* Is all well: no fault, nothing differs? A torn tail and what cannot be made again are not a
+ * no. */
+bool audit_is_clean(const struct audit *a);
+
+/* What was found, for a person who never met the word "hash"; then what it does not show. Adds the
+ * diags. */
+void audit_tell(const struct audit *a, struct text *out);
+/* The same as one JSON object in one line with LF. */
+void audit_json(const struct audit *a, struct text *out);
+
+#endif
