@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a course holds, typed: a course is a folder with course.yaml and one folder a module; a
+ * module has module.yaml, lessons and problems. Everything is read and checked once
+ * (course/load.h) and then only looked at. All of it lives in the arena of its course; texts end in
+ * 0, come from the author's files as they are, and are never null unless a comment says so. */
+#ifndef BARWRIGHT_COURSE_COURSE_H
+#define BARWRIGHT_COURSE_COURSE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/diag.h>
+#include <barwright/base/mem.h>
+#include <barwright/base/number.h>
+#include <barwright/base/unit.h>
+#include <barwright/formula/formula.h>
+
+/* ---- values ---------------------------------------------------------------------------------- */
+
+/* How a value is shown: in which unit and with how many decimal places. */
+struct shown {
+	struct unit unit;
+	const char *unit_text; /* "mm"; "" for a plain number */
+	int places;            /* 0 to DECIMAL_PLACES */
+};
+
+/* A text with values in it: "Centre {x}, height {h:1}". Pieces in order; slot NO_SLOT is plain
+ * text, else the value of that slot with its unit, `places` decimals (-1: as the slot is shown). */
+enum { NO_SLOT = -1 };
+struct piece {
+	const char *text; /* for plain pieces */
+	size_t len;
+	int slot;
+	int places;
+};
+struct template {
+	const struct piece *piece;
+	size_t n;
+};
+
+/* ---- problems -------------------------------------------------------------------------------- */
+
+enum draw_kind {
+	DRAW_GRID,   /* from, from + step, ... to: what an instrument can read */
+	DRAW_CHOICE, /* one of some numbers */
+	DRAW_SET     /* one of some lists */
+};
+
+/* One drawn name. Grid values are (from + k step) / 10^places, k = 0 .. n-1, in `shown.unit`: whole
+ * numbers until the very end. */
+struct draw {
+	const char *name;
+	size_t slot;
+	enum draw_kind kind;
+	int64_t from, step;
+	uint32_t n; /* grid points, choices or sets; at least 1 */
+	int places;
+	const struct decimal *choice;     /* DRAW_CHOICE: n of them */
+	const struct decimal *const *set; /* DRAW_SET: n lists ... */
+	const size_t *set_len;            /* ... and their lengths */
+	bool is_list;                     /* DRAW_GRID or DRAW_CHOICE drawn several times */
+	uint32_t least, most;             /* how many, if is_list and as_many is NO_SLOT */
+	int as_many;                      /* as many as the list in this earlier slot, or NO_SLOT */
+	bool different;                   /* the values of a list all differ */
+	double half_digit;                /* half the last digit of the instrument, inside units; 0: a given,
+	                                     not a measured value */
+	struct shown shown;
+	struct place place;
+};
+
+struct let {
+	const char *name;
+	size_t slot;
+	const struct formula *formula;
+	struct shown shown;
+	struct place place;
+};
+
+struct require {
+	const struct formula *formula; /* a truth */
+	struct place place;
+};
+
+/* The value must not stand within `margin` of the limit (or of any in a list): an answer that hangs
+ * on the last digit is no fair question. */
+struct decision {
+	const struct formula *value, *limits;
+	double margin;
+	struct place place;
+};
+
+/* One line of a worked solution: words, then name = formula = formula with values = value. */
+struct step {
+	struct template say;
+	const char *name;              /* what the formula gives, "AP"; null: none */
+	const struct formula *formula; /* null: words only */
+	struct shown shown;
+	struct place place;
+};
+
+/* A named wrong way of reaching the number. */
+struct slip {
+	const char *name;
+	const struct formula *formula;
+	struct template say;
+	struct place place;
+};
+
+enum tolerance_kind {
+	TOLERANCE_INSTRUMENT, /* half digits of what was read, propagated, plus half the asked digit */
+	TOLERANCE_STATED,     /* the author says how much, and why */
+	TOLERANCE_EXACT       /* a count, a stock size, a tooth number */
+};
+
+struct ask {
+	const char *text;
+	struct shown shown; /* the unit asked for, and with how many places the answer is shown */
+	const struct formula *answer;
+	bool may_refer; /* "nothing fits: refer back" may be answered, and is right where the answer is nothing */
+	const char *refer_say; /* what to tell about it; null: none */
+	enum tolerance_kind tolerance;
+	double stated;   /* TOLERANCE_STATED: inside units */
+	const char *why; /* TOLERANCE_STATED: the author's reason; else null */
+	const struct step *step;
+	size_t nstep;
+	const struct slip *slip;
+	size_t nslip;
+	struct place place;
+};
+
+enum figure_kind { FIGURE_NONE, FIGURE_ARCH, FIGURE_STACK, FIGURE_ARC };
+struct figure_field {
+	const char *name;
+	const struct formula *formula;
+};
+/* What to draw: the fields a drawing of this kind knows (course/figures.h), as formulas. */
+struct figure_spec {
+	enum figure_kind kind;
+	const struct figure_field *field;
+	size_t nfield;
+	struct place place;
+};
+/* The formula of a field, or null when the author left it out. */
+const struct formula *figure_spec_field(const struct figure_spec *f, const char *name);
+
+struct given {
+	const char *label;
+	struct template value;
+};
+
+struct problem {
+	const char *code; /* unique in its course */
+	const char *title;
+	const char *competency;
+	int level;          /* 1 to 3 */
+	const char *source; /* where formula and numbers come from */
+	const char *caution; /* null: none */
+	struct hash hash;   /* SHA-256 of the bytes of its file */
+	struct template text;
+	const struct given *given;
+	size_t ngiven;
+	struct figure_spec figure;
+	const struct draw *draw;
+	size_t ndraw;
+	const struct let *let;
+	size_t nlet;
+	const struct require *require;
+	size_t nrequire;
+	const struct decision *decision;
+	size_t ndecision;
+	const struct ask *ask;
+	size_t nask; /* at least 1 */
+	struct formula_scope scope; /* draws first, then lets */
+	const struct shown *shown;  /* one a slot */
+	const struct source *file;
+};
+
+/* ---- lessons and modules --------------------------------------------------------------------- */
+
+enum passage_kind {
+	PASSAGE_HEADING,
+	PASSAGE_TEXT,
+	PASSAGE_ITEM,
+	PASSAGE_EXACT, /* a formula or a small table, kept as it is */
+	PASSAGE_CAUTION,
+	PASSAGE_SOURCE,
+	PASSAGE_FIGURE
+};
+struct passage {
+	enum passage_kind kind;
+	const char *text;
+	struct figure_spec figure; /* fields without names */
+};
+struct lesson_page {
+	const char *title;
+	const struct passage *passage;
+	size_t n;
+};
+struct lesson {
+	const char *code, *title;
+	const struct lesson_page *page;
+	size_t npage;
+	const struct source *file;
+};
+
+struct module {
+	const char *code;  /* the name of its folder; unique */
+	const char *title;
+	const char *about; /* one or two sentences */
+	const struct lesson *lesson;
+	size_t nlesson;
+	const struct problem *problem;
+	size_t nproblem;
+	const char *const *station; /* codes of rubric stations where this is rated at the bench */
+	size_t nstation;
+};
+
+struct competency {
+	const char *code; /* "K3" or "K3.1" */
+	const char *title;
+	struct place place;
+};
+
+struct course {
+	struct arena arena; /* owns everything below */
+	const char *code, *title, *about, *language;
+	const char *version;
+	const struct competency *competency;
+	size_t ncompetency;
+	const struct module *module;
+	size_t nmodule;
+	struct hash hash; /* over the hashes of all its files, in the order they were read */
+};
+
+/* Null when there is none. */
+const struct module *course_module(const struct course *c, const char *code);
+const struct problem *course_problem(const struct course *c, const char *code);
+const struct competency *course_competency(const struct course *c, const char *code);
+void course_release(struct course *c); /* leaves an empty course */
+
+/* ---- rubrics --------------------------------------------------------------------------------- */
+
+enum { RUBRIC_LEVELS = 4 }; /* 0 unusable, 1 below, 2 competent, 3 excellent */
+struct criterion {
+	const char *text;
+	const char *instrument;
+	const char *level[RUBRIC_LEVELS]; /* what is seen at each level, level 0 first */
+};
+struct station {
+	const char *code, *title;
+	int weight; /* per cent of the whole rubric */
+	const char *competency;
+	const struct criterion *criterion;
+	size_t ncriterion;
+	const char *const *critical; /* critical errors: any one fails the station */
+	size_t ncritical;
+	const char *source;
+};
+struct rubric {
+	struct arena arena;
+	const char *code, *title, *about;
+	int points[RUBRIC_LEVELS]; /* of each level, 0 to 100 */
+	const struct station *station;
+	size_t nstation;
+};
+void rubric_release(struct rubric *r);
+
+#endif
