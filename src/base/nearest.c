@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <barwright/base/nearest.h>
+
+#include <stdbool.h>
+#include <string.h>
+
+static char small(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c + ('a' - 'A')) : c;
+}
+
+static bool is_same(char a, char b)
+{
+	return small(a) == small(b);
+}
+
+static unsigned least(unsigned a, unsigned b)
+{
+	return a < b ? a : b;
+}
+
+/* Row i of the table of distances between the first i letters of a and the first j of b. */
+static unsigned row_fill(const char *a, size_t i, const char *b, size_t blen,
+	const unsigned *two_up, const unsigned *up, unsigned *row)
+{
+	unsigned best = row[0] = (unsigned)i;
+	for (size_t j = 1; j <= blen; j++) {
+		bool same = is_same(a[i - 1], b[j - 1]);
+		unsigned edits = least(least(up[j], row[j - 1]) + 1, up[j - 1] + !same);
+		if (i > 1 && j > 1 && is_same(a[i - 1], b[j - 2]) && is_same(a[i - 2], b[j - 1]))
+			edits = least(edits, two_up[j - 2] + 1);
+		row[j] = edits;
+		best = least(best, edits);
+	}
+	return best;
+}
+
+unsigned nearest_edits(const char *a, size_t alen, const char *b, size_t blen, unsigned limit)
+{
+	unsigned rows[3][NEAREST_BYTES + 1] = {{0}};
+	size_t differ = alen > blen ? alen - blen : blen - alen;
+	if (alen > NEAREST_BYTES || blen > NEAREST_BYTES || differ > limit)
+		return limit + 1;
+	for (size_t j = 0; j <= blen; j++)
+		rows[0][j] = (unsigned)j;
+	for (size_t i = 1; i <= alen; i++)
+		if (row_fill(a, i, b, blen, rows[(i + 1) % 3], rows[(i + 2) % 3], rows[i % 3]) >
+			limit)
+			return limit + 1;
+	return least(rows[alen % 3][blen], limit + 1);
+}
+
+void nearest_offer(struct nearest *n, const char *word, size_t len)
+{
+	size_t shorter = n->len < len ? n->len : len;
+	unsigned limit = shorter < 2 ? 0 : shorter < 5 ? 1 : 2;
+	if (!shorter)
+		return;
+	if (n->word && n->edits <= limit) {
+		if (!n->edits)
+			return;
+		limit = n->edits - 1;
+	}
+	unsigned edits = nearest_edits(n->wanted, n->len, word, len, limit);
+	if (edits > limit)
+		return;
+	n->word = word;
+	n->word_len = len;
+	n->edits = edits;
+}
