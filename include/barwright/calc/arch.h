@@ -8,7 +8,8 @@
  * the apices, the teeth and the incisal edge play no part: the platform is what counts.
  *
  * Every function that returns a code gives BAD_RANGE for a number that is not finite (unless its
- * comment allows infinity), and leaves its results alone when it fails. */
+ * comment allows infinity) or for a place beyond 1e9 mm, and leaves its results alone when it
+ * fails. */
 #ifndef BARWRIGHT_CALC_ARCH_H
 #define BARWRIGHT_CALC_ARCH_H
 
@@ -58,8 +59,8 @@ struct arch_spread {
  *
  * BAD_COUNT: fewer than 3 or more than ARCH_SITES. BAD_RANGE: a negative radius. BAD_SINGULAR:
  * the posterior pair do not fix a line (same place, or one circle within the other), or all sites
- * are in one line. BAD_ORDER: a site between lies behind the line through the centres of the
- * posterior pair, as it does when the list runs from left to right. */
+ * are in one line. BAD_ORDER: a site between lies behind the posterior line or the line through the
+ * centres of the posterior pair, as it does when the list runs from left to right. */
 enum bad arch_spread(
 	const struct arch_site *site, size_t n, enum arch_rule rule, struct arch_spread *out);
 
