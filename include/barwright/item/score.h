@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Scoring what somebody typed, and naming the mistake a wrong number betrays. */
+#ifndef BARWRIGHT_ITEM_SCORE_H
+#define BARWRIGHT_ITEM_SCORE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <barwright/base/bad.h>
+#include <barwright/base/text.h>
+#include <barwright/item/instance.h>
+
+#define OUTCOMES(X) \
+	X(UNREAD, "unread")   /* cannot be read as an answer: ask again, nothing is scored */ \
+	X(RIGHT, "right")     /* within tolerance */ \
+	X(SLIP, "slip")       /* the number a named slip gives */ \
+	X(UNIT, "unit")       /* the right number in a wrong unit, or turned the wrong way */ \
+	X(SIGN, "sign")       /* the right number with the wrong sign */ \
+	X(TENFOLD, "tenfold") /* the decimal sign slipped by one place */ \
+	X(SWAPPED, "swapped") /* two neighbouring digits changed places */ \
+	X(WRONG, "wrong")     /* wrong, and no mistake fits */ \
+	X(NOT_REFERRED, "not-referred") /* a value where nothing fits: referring back was right */ \
+	X(REFERRED, "referred")         /* referred back although something fits */
+
+enum outcome {
+#define X(name, word) OUTCOME_##name,
+	OUTCOMES(X)
+#undef X
+		OUTCOME_COUNT
+};
+const char *outcome_word(enum outcome o);
+enum bad outcome_read(const char *word, enum outcome *out); /* BAD_UNKNOWN */
+
+enum { NO_SLIP_FITS = -1 };
+
+struct score {
+	enum outcome outcome;
+	long slip; /* OUTCOME_SLIP, NOT_REFERRED or REFERRED: which slip of the ask; else NO_SLIP_FITS */
+	double value; /* as read, inside units; "nothing" when referred back or unread */
+	const char *
+		unit; /* OUTCOME_UNIT: the unit the number would be right in, or that was typed; static or
+	                     in the typed text */
+	size_t unit_len;
+	const char *why; /* OUTCOME_UNREAD: a sentence for the person; static text */
+};
+
+/* Scores a typed text against one ask. "refer" (also "none", "refer back") refers back where the
+ * ask allows it. A bare number takes the unit asked for. Never fails: what cannot be read is
+ * OUTCOME_UNREAD. Order: right; a named slip; then wrong unit, sign, decimal place, swapped digits. */
+void score_typed(
+	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out);
+
+/* How it was read: "12.35 mm", "refer back", "" when unread. Always with a decimal point. */
+void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out);
+/* What to tell about a wrong answer: the slip's words or ours. Empty for right. */
+void score_tell(
+	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
+/* Expected value and tolerance in the asked unit as decimals for the record: enough places to score
+ * again by, "none" where nothing fits. */
+void score_expected(
+	const struct instance *i, size_t ask, struct text *expected, struct text *tolerance);
+
+#endif

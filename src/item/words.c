@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Instances in words. */
+#include <barwright/item/instance.h>
+
+#include "course/course.h"
+
+static double outside(const struct shown *shown, double value)
+{
+	return (value - shown->unit.offset) / shown->unit.factor;
+}
+
+static void add_unit(const struct shown *shown, struct text *out)
+{
+	if (*shown->unit_text)
+		text_addf(out, " %s", shown->unit_text);
+}
+
+static void add_number(
+	const struct shown *shown, double value, int places, char sign, struct text *out)
+{
+	number_add_to(outside(shown, value), places < 0 ? shown->places : places, sign, out);
+}
+
+void shown_add(const struct shown *shown, double value, int places, char sign, struct text *out)
+{
+	add_number(shown, value, places, sign, out);
+	if (!formula_is_nothing(value))
+		add_unit(shown, out);
+}
+
+static void value_add(const struct shown *shown, const struct formula_value *v, int places,
+	char sign, struct text *out)
+{
+	if (!v->list) {
+		shown_add(shown, v->number, places, sign, out);
+		return;
+	}
+	/* With a decimal comma a comma cannot also part the numbers. */
+	const char *between = sign == ',' ? "; " : ", ";
+	for (size_t j = 0; j < v->n; j++) {
+		text_add(out, j ? between : "");
+		add_number(shown, v->list[j], places, sign, out);
+	}
+	add_unit(shown, out);
+}
+
+void instance_value_add(
+	const struct instance *i, size_t slot, int places, char sign, struct text *out)
+{
+	value_add(&i->problem->shown[slot], &i->value[slot], places, sign, out);
+}
+
+void instance_text_add(
+	const struct instance *i, const struct template *t, char sign, struct text *out)
+{
+	for (size_t n = 0; n < t->n; n++) {
+		const struct piece *p = &t->piece[n];
+		if (p->slot == NO_SLOT)
+			text_add_bytes(out, p->text, p->len);
+		else
+			instance_value_add(i, (size_t)p->slot, p->places, sign, out);
+	}
+}
+
+struct showing {
+	const struct instance *instance;
+	char sign;
+};
+
+static void show_slot(void *context, size_t slot, const struct formula_type *type,
+	const struct formula_value *value, struct text *out)
+{
+	const struct showing *s = context;
+	(void)type;
+	value_add(&s->instance->problem->shown[slot], value, -1, s->sign, out);
+}
+
+void instance_step_add(
+	const struct instance *i, const struct step *step, char sign, struct text *out)
+{
+	struct formula_value v;
+	if (!step->formula)
+		return;
+	text_addf(out, "%s = ", step->name ? step->name : "result");
+	formula_print(step->formula, out);
+	if (!formula_is_constant(step->formula)) {
+		struct showing how = {i, sign};
+		text_add(out, " = ");
+		formula_print_values(step->formula, i->value, show_slot, &how, out);
+	}
+	text_add(out, " = ");
+	if (formula_run(step->formula, i->value, i->work, &v))
+		text_add(out, "none");
+	else
+		value_add(&step->shown, &v, -1, sign, out);
+}
+
+void instance_answer_add(const struct instance *i, size_t ask, char sign, struct text *out)
+{
+	if (formula_is_nothing(i->ask[ask].answer))
+		text_add(out, "none: refer back");
+	else
+		shown_add(&i->problem->ask[ask].shown, i->ask[ask].answer, -1, sign, out);
+}
