@@ -38,9 +38,11 @@ struct score {
 	long slip; /* OUTCOME_SLIP, NOT_REFERRED or REFERRED: which slip of the ask; else NO_SLIP_FITS */
 	double value; /* as read, inside units; "nothing" when referred back or unread */
 	const char *
-		unit; /* OUTCOME_UNIT: the unit the number would be right in, or that was typed; static or
-	                     in the typed text */
+		/* OUTCOME_UNIT: the unit that was typed though the number is right in the asked one (then
+	 * unit_typed), or the unit in which a bare number would be right. In the typed text or static. */
+		const char *unit;
 	size_t unit_len;
+	bool unit_typed;
 	const char *why; /* OUTCOME_UNREAD: a sentence for the person; static text */
 };
 
