@@ -37,10 +37,9 @@ struct score {
 	enum outcome outcome;
 	long slip; /* OUTCOME_SLIP, NOT_REFERRED or REFERRED: which slip of the ask; else NO_SLIP_FITS */
 	double value; /* as read, inside units; "nothing" when referred back or unread */
-	const char *
-		/* OUTCOME_UNIT: the unit that was typed though the number is right in the asked one (then
-	 * unit_typed), or the unit in which a bare number would be right. In the typed text or static. */
-		const char *unit;
+	/* OUTCOME_UNIT: the unit that was typed though the number is right in the one asked for (then
+	 * unit_typed), or the unit in which a bare number would be right; in the typed text or static. */
+	const char *unit;
 	size_t unit_len;
 	bool unit_typed;
 	const char *why; /* OUTCOME_UNREAD: a sentence for the person; static text */
