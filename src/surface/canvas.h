@@ -34,23 +34,33 @@ struct canvas {
 	struct cell *cell; /* rows * cols, row by row; from the arena */
 };
 
-/* A blank canvas of 1..200 rows and 1..400 columns, or null when memory ran out. */
+/* A blank canvas, or null when memory ran out. Sizes outside 1..200 rows and 1..400 columns are
+ * brought to the nearest end. */
 struct canvas *canvas_new(struct arena *a, int rows, int cols);
+/* What takes no or two columns, or must not be shown raw, is put as '?'. */
 void canvas_put(struct canvas *c, int row, int col, uint32_t glyph, enum ink ink);
-/* UTF-8 text to the right of (row, col); returns the columns it took. Unsafe bytes show as '?'. */
+/* UTF-8 text to the right of (row, col), one code point a cell; returns the columns it took, those
+ * outside the canvas too. Faulty bytes and unsafe code points show as '?'. */
 int canvas_text(struct canvas *c, int row, int col, const char *text, enum ink ink);
 /* The same, ending at col (inclusive) or centred on it. */
 int canvas_text_right(struct canvas *c, int row, int col, const char *text, enum ink ink);
 int canvas_text_centre(struct canvas *c, int row, int col, const char *text, enum ink ink);
-/* A straight line of one glyph through cells (DDA), both ends included. */
-void canvas_line(struct canvas *c, int row1, int col1, int row2, int col2, uint32_t glyph,
-	enum ink ink);
-void canvas_fill(struct canvas *c, int row, int col, int rows, int cols, uint32_t glyph,
-	enum ink ink);
-/* A frame of box-drawing lines. */
+/* A straight line of one glyph through cells (DDA), both ends included; the same cells from either
+ * end. Places beyond CANVAS_FAR from the origin are not drawn. */
+enum { CANVAS_FAR = 10000 };
+void canvas_line(
+	struct canvas *c, int row1, int col1, int row2, int col2, uint32_t glyph, enum ink ink);
+void canvas_fill(
+	struct canvas *c, int row, int col, int rows, int cols, uint32_t glyph, enum ink ink);
+/* A frame of box-drawing lines; a single row or column becomes a line. */
 void canvas_frame(struct canvas *c, int row, int col, int rows, int cols, enum ink ink);
 /* The ASCII stand-in of a glyph; itself if it is ASCII, '?' if none is known. */
 char canvas_ascii(uint32_t glyph);
+/* Columns up to the last cell of a row that is not blank; row inside the canvas. */
+int canvas_used(const struct canvas *c, int row);
+/* The cells from..to-1 of a row as text, blanks kept. */
+void canvas_add_cells(
+	const struct canvas *c, int row, int from, int to, int ascii, struct text *out);
 /* Row by row as text, trailing blanks cut, each row ended by LF; UTF-8, or ASCII only. */
 void canvas_add_to(const struct canvas *c, int ascii, struct text *out);
 

@@ -13,13 +13,13 @@
 
 enum block_kind {
 	BLOCK_HEADING,
-	BLOCK_TEXT,    /* a paragraph; LF breaks a line, an empty line starts a paragraph */
-	BLOCK_ITEM,    /* one entry of a list */
-	BLOCK_ROW,     /* text = label, value = what stands opposite */
-	BLOCK_EXACT,   /* kept as it is, not wrapped: formulas, tables, diagnostics */
-	BLOCK_CAUTION, /* somebody can be hurt, or a case spoilt */
-	BLOCK_GOOD,    /* a result that is right */
-	BLOCK_BAD,     /* a result that is not */
+	BLOCK_TEXT,  /* a paragraph; LF breaks a line, an empty line starts a paragraph */
+	BLOCK_ITEM,  /* one entry of a list */
+	BLOCK_ROW,   /* text = label, value = what stands opposite */
+	BLOCK_EXACT, /* kept as it is, not wrapped: formulas, tables, diagnostics */
+	BLOCK_CAUTION, /* somebody can be hurt, or a case spoilt; surfaces write "Caution:" before it */
+	BLOCK_GOOD, /* a result that is right; surfaces put a sign before it */
+	BLOCK_BAD,  /* a result that is not; surfaces put a sign before it */
 	BLOCK_FIGURE,
 	BLOCK_COUNT
 };
@@ -41,12 +41,13 @@ struct block {
 
 struct page {
 	struct arena *arena; /* owns blocks and texts */
-	const char *title;
-	const char *note; /* short, beside the title: "task 3"; null for none */
+	const char *title;   /* not copied */
+	const char *note;    /* short, beside the title: "task 3"; null for none */
 	struct block *first, *last;
 	int out; /* memory ran out: something is missing */
 };
 
+/* Title and note are not copied: they, like figures, must live as long as the page. */
 void page_init(struct page *p, struct arena *a, const char *title, const char *note);
 /* Each adds one block; the text is formatted into the arena. */
 void page_add(struct page *p, enum block_kind kind, const char *format, ...)
@@ -56,9 +57,14 @@ void page_add_text(struct page *p, enum block_kind kind, const char *text, size_
 void page_row(struct page *p, const char *label, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
 void page_figure(struct page *p, const struct figure *f);
+/* Copies of all blocks of `from`, texts and figures too, into the arena of `to`, behind what it has;
+ * the titles stay. */
+void page_add_copy(struct page *to, const struct page *from);
 
 /* Wraps UTF-8 text into lines of at most `columns` columns (at blanks; a longer word is cut),
- * LF breaks. Calls `line` for each; stops when it returns non-zero. Used by every surface. */
+ * LF breaks. Calls `line` for each; stops when it returns non-zero. Used by every surface. Blanks
+ * at the start of a piece stay, those at a break and at the end go; an ending LF adds no line, and
+ * an empty text has none. Columns count as text_add_safe would show the text. */
 void text_wrap(const char *text, size_t len, int columns,
 	int (*line)(void *to, const char *at, size_t len), void *to);
 

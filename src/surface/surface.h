@@ -30,7 +30,7 @@ struct question {
 	const char *prompt;
 	const char *unit;  /* shown behind the field; null or "" for none */
 	const char *words; /* what else may be typed, as one line of help: "refer, show, skip" */
-	const char *kept;  /* a field starts with this text, so nothing typed is lost; may be null */
+	const char *kept; /* a field starts with this text, so nothing typed is lost; may be null */
 	const char *fault; /* why the last reply could not be used; null: none */
 	const struct choice *choice;
 	size_t nchoice;
@@ -43,7 +43,7 @@ enum reply_kind {
 	REPLY_GO,
 	REPLY_BACK,  /* the person wants to go back one page */
 	REPLY_LEAVE, /* the person wants to leave the program */
-	REPLY_LOST   /* the terminal is gone, input has ended, or a signal asks to stop: save and leave */
+	REPLY_LOST /* the terminal is gone, input has ended, or a signal asks to stop: save and leave */
 };
 
 enum { REPLY_ROOM = 256 };
