@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drill/desk.h"
+
+#include <barwright/base/cipher.h>
+#include <barwright/record/lines.h>
+
+void sitting_code(char out[static SITTING_CODE])
+{
+	unsigned char bytes[(SITTING_CODE - 1) / 2];
+	random_bytes(bytes, sizeof bytes);
+	hex_write(bytes, sizeof bytes, out);
+}
+
+enum bad desk_count(struct desk *d)
+{
+	struct source *source;
+	struct strand_sum sum;
+	struct arena mem = {0};
+	enum bad code = progress_init(&d->progress, &d->arena, d->course);
+	if (code || !d->strand || !strand_count(d->strand))
+		return code;
+	d->progress.arena = &mem; /* what the lines are read into goes away again */
+	code = strand_load(strand_own_path(d->strand), &mem, &source);
+	if (!code) {
+		struct strand_check how = {.hashes_only = true};
+		code = strand_read(source, &how, progress_line, &d->progress, &sum, NULL);
+	}
+	d->progress.arena = &d->arena;
+	arena_release(&mem);
+	return code;
+}
+
+enum how desk_broken(struct desk *d, enum bad code)
+{
+	if (!d->lost)
+		d->lost = code;
+	return HOW_BROKEN;
+}
+
+static enum bad note_loss(struct desk *d, enum bad code)
+{
+	if (code)
+		desk_broken(d, code);
+	return code;
+}
+
+enum bad desk_begin(struct desk *d)
+{
+	if (d->is_open || !d->strand)
+		return FINE;
+	struct line_open open = {.mode = "drill",
+		.program = d->program,
+		.course = d->course->code,
+		.content = d->course->hash,
+		.sitting = d->sitting};
+	enum bad code = line_open_append(d->strand, &open);
+	if (!code) {
+		d->is_open = true;
+		d->progress.sittings++;
+	}
+	return note_loss(d, code);
+}
+
+enum bad desk_end(struct desk *d, const char *reason)
+{
+	if (!d->is_open || !d->strand || !strand_is_writable(d->strand))
+		return FINE;
+	struct line_close close = {d->answers, d->right, reason};
+	d->is_open = false;
+	return note_loss(d, line_close_append(d->strand, &close));
+}
+
+void desk_release(struct desk *d)
+{
+	arena_release(&d->arena);
+}
+
+enum how how_of(enum reply_kind kind)
+{
+	switch (kind) {
+	case REPLY_BACK:
+		return HOW_BACK;
+	case REPLY_LEAVE:
+		return HOW_LEAVE;
+	case REPLY_LOST:
+		return HOW_LOST;
+	default:
+		return HOW_DONE;
+	}
+}

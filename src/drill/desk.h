@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where a learner sits: the course, the surface, the strand and what has been done. Opened by a
+ * command, handed to home, lesson and drill. */
+#ifndef BARWRIGHT_DRILL_DESK_H
+#define BARWRIGHT_DRILL_DESK_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include <barwright/base/mem.h>
+#include <barwright/base/text.h>
+#include <barwright/record/strand.h>
+
+#include "course/course.h"
+#include "drill/progress.h"
+#include "surface/surface.h"
+
+enum { SITTING_CODE = 17 };
+
+struct desk {
+	const struct course *course;
+	const struct rubric *rubric; /* what is rated at the bench; null: none here */
+	struct surface *surface;
+	struct strand *strand; /* null: nothing is recorded, and the learner was told why */
+	struct progress progress;
+	const char *who;            /* the learner's code */
+	const char *program;        /* "barwright 0.1.0" */
+	char sitting[SITTING_CODE]; /* code of this sitting, in the key of every draw */
+	bool is_open;               /* the open line of this sitting stands in the strand */
+	uint64_t answers, right;    /* of this sitting, first tries */
+	enum bad lost;              /* FINE, or why the strand took nothing more */
+	struct arena arena;         /* what lives as long as the desk */
+};
+
+/* A sitting code of 16 hex digits from the system's randomness. */
+void sitting_code(char out[static SITTING_CODE]);
+
+/* Reads what the strand holds into desk->progress. With no strand it is empty. */
+enum bad desk_count(struct desk *d);
+/* Records the beginning of the sitting, once, before its first draw. */
+enum bad desk_begin(struct desk *d);
+/* Records its end, if it was begun; `reason` as in struct line_close. */
+enum bad desk_end(struct desk *d, const char *reason);
+/* Releases what the desk itself owns; not course, surface, strand. */
+void desk_release(struct desk *d);
+
+/* How a page or a run ended. */
+enum how {
+	HOW_DONE,  /* it came to its end */
+	HOW_BACK,  /* the learner went back */
+	HOW_LEAVE, /* the learner leaves the program */
+	HOW_LOST,  /* terminal gone or stop asked for: save and leave */
+	HOW_BROKEN /* the surface or the memory failed; desk->lost tells */
+};
+/* Notes why and gives HOW_BROKEN. */
+enum how desk_broken(struct desk *d, enum bad code);
+/* What a reply other than the wanted one means. */
+enum how how_of(enum reply_kind kind);
+
+#endif

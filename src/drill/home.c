@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drill/home.h"
+
+#include <barwright/base/clock.h>
+
+#include "drill/drill.h"
+#include "drill/learn.h"
+
+/* ---- the page -------------------------------------------------------------------------------- */
+
+static const char *counted(struct arena *a, uint64_t n, const char *one, const char *many)
+{
+	const char *made = arena_format(a, "%llu %s", (unsigned long long)n, n == 1 ? one : many);
+	return made ? made : "";
+}
+
+/* "3 hours ago". A clock that was set back gives "just now". */
+static const char *ago(struct arena *a, int64_t then_ms)
+{
+	int64_t minutes = (clock_now() - then_ms) / 60000;
+	const char *made;
+	if (minutes < 2)
+		return "just now";
+	if (minutes < 120)
+		made = arena_format(a, "%lld minutes ago", (long long)minutes);
+	else if (minutes < 48 * 60)
+		made = arena_format(a, "%lld hours ago", (long long)(minutes / 60));
+	else
+		made = arena_format(a, "%lld days ago", (long long)(minutes / (24 * 60)));
+	return made ? made : "";
+}
+
+static const char *done_words(struct page *p, const struct progress_sum *sum)
+{
+	if (!sum->answered)
+		return sum->drawn ? "begun" : "not tried yet";
+	const char *made = arena_format(p->arena, "%llu of %llu right at the first try, %s",
+		(unsigned long long)sum->right, (unsigned long long)sum->answered,
+		ago(p->arena, sum->last_ms));
+	return made ? made : "";
+}
+
+static void add_modules(struct page *p, const struct desk *d)
+{
+	page_add(p, BLOCK_HEADING, "What the course holds");
+	for (size_t k = 0; k < d->course->nmodule; k++) {
+		const struct module *m = &d->course->module[k];
+		struct progress_sum sum = progress_module(&d->progress, m);
+		page_row(p, m->title, "%s, %s; %s",
+			counted(p->arena, m->nlesson, "lesson", "lessons"),
+			counted(p->arena, m->nproblem, "problem", "problems"), done_words(p, &sum));
+	}
+}
+
+static void add_last(struct page *p, const struct desk *d)
+{
+	const struct progress *done = &d->progress;
+	page_add(p, BLOCK_HEADING, "Last");
+	if (!done->last_ms)
+		page_add(p, BLOCK_TEXT,
+			"Nothing is recorded yet. A lesson takes two minutes to read; "
+			"then the first task.");
+	else if (done->last_problem)
+		page_add(p, BLOCK_TEXT, "%s: %s. The last answer was %s, %s.",
+			done->last_module->title, done->last_problem->title,
+			done->last_outcome == OUTCOME_RIGHT ? "right" : "not right",
+			ago(p->arena, done->last_ms));
+	if (!d->strand)
+		page_add(p, BLOCK_CAUTION, "Nothing is being recorded in this sitting.");
+}
+
+static const char *next_words(struct arena *a, const struct next *next)
+{
+	static const char *const why[] = {
+		[NEXT_NOTHING] = "",
+		[NEXT_MISTAKE] = "the last answer there was not right",
+		[NEXT_NEW] = "not tried yet",
+		[NEXT_OLDEST] = "longest not practised",
+	};
+	const char *made = arena_format(a, "%s: %s", next->module->title, why[next->why]);
+	return made ? made : "";
+}
+
+static void fill(struct page *p, const struct desk *d)
+{
+	page_add(p, BLOCK_TEXT, "%s", d->course->about);
+	add_modules(p, d);
+	add_last(p, d);
+}
+
+/* ---- choosing -------------------------------------------------------------------------------- */
+
+enum act { ACT_NEXT, ACT_TOPIC, ACT_LEARN, ACT_RECORD, ACT_LEAVE, ACT_COUNT };
+
+static enum how ask_act(struct desk *d, const char *next_note, enum act *out)
+{
+	struct choice choices[ACT_COUNT] = {
+		[ACT_NEXT] = {"next", "Practise what is due", next_note},
+		[ACT_TOPIC] = {"topic", "Practise a topic of your choice", NULL},
+		[ACT_LEARN] = {"learn", "Read a lesson", NULL},
+		[ACT_RECORD] = {"record", "See what is recorded", NULL},
+		[ACT_LEAVE] = {"leave", "Leave", NULL},
+	};
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "What would you like to do?",
+		.choice = choices,
+		.nchoice = ACT_COUNT};
+	struct reply r;
+	enum bad code = surface_ask(d->surface, &q, &r);
+	if (code)
+		return desk_broken(d, code);
+	*out = r.kind == REPLY_CHOICE ? (enum act)r.choice : ACT_COUNT;
+	return how_of(r.kind);
+}
+
+/* One of the modules, after a page of its own. */
+static enum how ask_module(struct desk *d, const char *title, const struct module **out)
+{
+	struct arena a = {0};
+	struct page page;
+	struct reply r = {.kind = REPLY_BACK};
+	struct choice *choice = arena_many(&a, d->course->nmodule + 1, struct choice);
+	page_init(&page, &a, title, NULL);
+	for (size_t k = 0; choice && k < d->course->nmodule; k++) {
+		const struct module *m = &d->course->module[k];
+		choice[k] = (struct choice){m->code, m->title, m->about};
+	}
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "Which topic?",
+		.choice = choice,
+		.nchoice = d->course->nmodule};
+	enum bad code = choice && !page.out ? surface_show(d->surface, &page) : BAD_MEMORY;
+	if (!code)
+		code = surface_ask(d->surface, &q, &r);
+	arena_release(&a);
+	if (code)
+		return desk_broken(d, code);
+	if (r.kind == REPLY_CHOICE)
+		*out = &d->course->module[r.choice];
+	return how_of(r.kind);
+}
+
+/* ---- the record, in short -------------------------------------------------------------------- */
+
+static void fill_record(struct page *p, const struct desk *d)
+{
+	if (!d->strand) {
+		page_add(p, BLOCK_TEXT, "Nothing is being recorded in this sitting.");
+		return;
+	}
+	page_row(p, "learner", "%s", d->who);
+	page_row(p, "strand", "%s", strand_own_id(d->strand));
+	page_row(p, "lines", "%llu", (unsigned long long)strand_count(d->strand));
+	page_row(p, "sittings in this course", "%llu", (unsigned long long)d->progress.sittings);
+	for (size_t k = 0; k < d->course->nmodule; k++) {
+		const struct module *m = &d->course->module[k];
+		struct progress_sum sum = progress_module(&d->progress, m);
+		page_row(p, m->title, "%s", done_words(p, &sum));
+	}
+	page_add(p, BLOCK_TEXT,
+		"Each answer is a signed line that fixes the line before it. \"barwright record "
+		"audit\" makes "
+		"every task again from its key and scores every answer again.");
+	page_add(p, BLOCK_EXACT, "%s", strand_own_path(d->strand));
+}
+
+static enum how show_record(struct desk *d)
+{
+	struct arena a = {0};
+	struct page page;
+	struct reply r;
+	struct question q = {.kind = ASK_GO, .prompt = "Back"};
+	page_init(&page, &a, "What is recorded", NULL);
+	fill_record(&page, d);
+	enum bad code = page.out ? BAD_MEMORY : surface_show(d->surface, &page);
+	if (!code)
+		code = surface_ask(d->surface, &q, &r);
+	arena_release(&a);
+	return code ? desk_broken(d, code) : how_of(r.kind);
+}
+
+/* ---- until the learner leaves ---------------------------------------------------------------- */
+
+static enum how act_topic(struct desk *d)
+{
+	const struct module *m = NULL;
+	enum how how = ask_module(d, "Practise a topic", &m);
+	return how ? how : drill_run(d, m, NULL, 0);
+}
+
+static enum how act_learn(struct desk *d)
+{
+	const struct module *m = NULL;
+	enum how how = ask_module(d, "Read a lesson", &m);
+	return how ? how : learn_run(d, m);
+}
+
+static enum how act(struct desk *d, enum act what)
+{
+	switch (what) {
+	case ACT_NEXT:
+		return drill_run(d, NULL, NULL, 0);
+	case ACT_TOPIC:
+		return act_topic(d);
+	case ACT_LEARN:
+		return act_learn(d);
+	case ACT_RECORD:
+		return show_record(d);
+	default:
+		return HOW_LEAVE;
+	}
+}
+
+static enum how show_home(struct desk *d, enum act *out)
+{
+	struct arena a = {0};
+	struct page page;
+	struct next next = progress_next(&d->progress, NULL);
+	page_init(&page, &a, d->course->title, "barwright");
+	fill(&page, d);
+	enum bad code = page.out ? BAD_MEMORY : surface_show(d->surface, &page);
+	enum how how = code ? desk_broken(d, code)
+			    : ask_act(d, next.why ? next_words(&a, &next) : NULL, out);
+	arena_release(&a);
+	return how;
+}
+
+enum how home_run(struct desk *d)
+{
+	enum how how = HOW_DONE;
+	while (how == HOW_DONE || how == HOW_BACK) {
+		enum act what = ACT_LEAVE;
+		how = show_home(d, &what);
+		if (how == HOW_BACK) /* there is nothing behind the first page */
+			how = HOW_LEAVE;
+		else if (how == HOW_DONE)
+			how = act(d, what);
+	}
+	return how;
+}

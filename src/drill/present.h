@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Instances as pages: what is given, the drawing, what is asked, the worked solution. */
+#ifndef BARWRIGHT_DRILL_PRESENT_H
+#define BARWRIGHT_DRILL_PRESENT_H
+
+#include <barwright/item/instance.h>
+#include <barwright/item/score.h>
+
+#include "course/course.h"
+#include "surface/page.h"
+
+/* Title, text, given values and drawing of an instance. */
+void present_problem(struct page *p, const struct instance *i, int columns, char sign);
+/* "Asked, 1 of 3: ..." where there are several. */
+void present_ask(struct page *p, const struct instance *i, size_t ask);
+/* The verdict on a reply: right with tolerance, or the mistake it betrays. */
+void present_score(
+	struct page *p, const struct instance *i, size_t ask, const struct score *s, char sign);
+/* The worked solution of one ask with the numbers of this instance. */
+void present_steps(struct page *p, const struct instance *i, size_t ask, char sign);
+/* The answer of an ask that was given up. */
+void present_answer(struct page *p, const struct instance *i, size_t ask, char sign);
+
+#endif

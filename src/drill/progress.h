@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a learner has done in a course, counted from the lines of a strand; and from that, what is
+ * worth doing next. Nothing is stored but the strand: everything here is counted again at start. */
+#ifndef BARWRIGHT_DRILL_PROGRESS_H
+#define BARWRIGHT_DRILL_PROGRESS_H
+
+#include <stdint.h>
+
+#include <barwright/base/mem.h>
+#include <barwright/item/score.h>
+#include <barwright/record/strand.h>
+
+#include "course/course.h"
+
+struct progress_item {
+	uint64_t drawn;    /* instances shown so far: the next attempt is this + 1 */
+	uint64_t answered; /* asks answered at first try ... */
+	uint64_t right;    /* ... and how many of them right */
+	int64_t last_ms;   /* when something was answered last; 0: never */
+	bool last_right;   /* was the last answer right? */
+};
+
+struct progress {
+	const struct course *course;
+	struct progress_item **item; /* item[module][problem], as in the course */
+	uint64_t sittings;
+	int64_t last_ms;                  /* of anything answered; 0: never */
+	const struct module *last_module; /* ... and in which module; null: never */
+	const struct problem
+		*last_problem; /* its problem may be gone from the course: then null too */
+	enum outcome last_outcome;
+	/* while counting */
+	struct arena *arena;
+	bool counting; /* the sitting being read is of this course */
+};
+
+/* An empty progress for a course; BAD_MEMORY. Lives in `a`, as long as the course. */
+enum bad progress_init(struct progress *p, struct arena *a, const struct course *c);
+/* Counts one line of a strand; for strand_read. Lines that say nothing about this course are passed over. */
+enum bad progress_line(void *progress, const struct strand_line *line);
+/* Counts what is done now. */
+void progress_drawn(struct progress *p, const struct problem *problem);
+void progress_answered(struct progress *p, const struct problem *problem, bool first_try,
+	enum outcome outcome, int64_t now_ms);
+const struct progress_item *progress_of(const struct progress *p, const struct problem *problem);
+
+/* A module as a whole. */
+struct progress_sum {
+	uint64_t drawn, answered, right;
+	int64_t last_ms;
+	bool last_right; /* the last answer in it was right */
+};
+struct progress_sum progress_module(const struct progress *p, const struct module *m);
+
+enum next_why {
+	NEXT_NOTHING, /* the course has no problems */
+	NEXT_MISTAKE, /* the last answer there was wrong */
+	NEXT_NEW,     /* never tried */
+	NEXT_OLDEST   /* longest not practised */
+};
+struct next {
+	enum next_why why;
+	const struct module *module;
+	const struct problem *problem; /* the least drawn of the module */
+};
+/* What is worth doing next: a module with a fresh mistake, then one never tried, in the order of
+ * the course, then the one that rested longest. Never `but` (may be null) if there is another: mixed practice of kinds that
+ * look alike is kept better than practice in blocks (Rohrer, Dedrick, Stershic 2015, J. Educ. Psychol. 107). */
+struct next progress_next(const struct progress *p, const struct module *but);
+/* The problem to draw next within one module. */
+const struct problem *progress_pick(const struct progress *p, const struct module *m);
+
+#endif

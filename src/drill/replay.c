@@ -1,0 +1,152 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drill/replay.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/random.h>
+#include <barwright/item/instance.h>
+#include <barwright/item/score.h>
+
+struct replay_made {
+	const struct problem *problem;
+	struct instance *instance;
+	unsigned char key[32]; /* of the instance it holds now */
+	bool is_drawn;
+	struct replay_made *next;
+};
+
+static enum bad say(struct audit_finding *out, enum audit_result result, const char *words)
+{
+	out->result = result;
+	snprintf(out->words, sizeof out->words, "%s", words);
+	return FINE;
+}
+
+static const struct course *find_course(const struct replay *r, const char *code)
+{
+	for (size_t n = 0; n < r->ncourse; n++)
+		if (strcmp(r->course[n]->code, code) == 0)
+			return r->course[n];
+	return NULL;
+}
+
+static enum bad made_for(struct replay *r, const struct problem *p, struct replay_made **out)
+{
+	for (struct replay_made *m = r->made; m; m = m->next)
+		if (m->problem == p) {
+			*out = m;
+			return FINE;
+		}
+	struct replay_made *m = arena_new(&r->arena, struct replay_made);
+	if (!m)
+		return BAD_MEMORY;
+	m->problem = p;
+	m->next = r->made;
+	enum bad code = instance_new(&r->arena, p, &m->instance);
+	if (!code)
+		*out = r->made = m;
+	return code;
+}
+
+/* The key must be the one that these names give: nobody chose easy numbers for themselves. */
+static bool is_key_of(const struct audit_case *what)
+{
+	struct stream s;
+	stream_open(&s, &(struct draw_key){what->open->course, what->draw->item, what->line->who,
+				what->open->sitting, what->draw->attempt});
+	return memcmp(s.key, what->draw->key, sizeof s.key) == 0;
+}
+
+static enum bad draw_again(struct replay_made *m, const unsigned char key[static 32])
+{
+	static const unsigned char nonce[12];
+	struct stream s;
+	if (m->is_drawn && memcmp(m->key, key, sizeof m->key) == 0)
+		return FINE;
+	stream_open_raw(&s, key, nonce, 0);
+	m->is_drawn = false;
+	enum bad code = instance_draw(m->instance, &s);
+	if (!code) {
+		memcpy(m->key, key, sizeof m->key);
+		m->is_drawn = true;
+	}
+	return code;
+}
+
+/* The same decimal up to what two machines' last bits may do to it. */
+static bool is_same_decimal(const char *a, const char *b)
+{
+	if (strcmp(a, b) == 0)
+		return true;
+	char *end_a, *end_b;
+	double x = strtod(a, &end_a), y = strtod(b, &end_b);
+	return !*end_a && !*end_b && *a && *b && fabs(x - y) <= 2e-6 * (1 + fabs(x));
+}
+
+/* What is not the same, in words; empty when nothing. */
+static void find_difference(const struct instance *i, const struct line_answer *a,
+	const char *expected, const char *tolerance, char *out, size_t room)
+{
+	size_t ask = (size_t)a->ask - 1;
+	struct score s;
+	score_typed(i, ask, a->typed, strlen(a->typed), &s);
+	const char *slip = s.slip == NO_SLIP_FITS ? "" : i->problem->ask[ask].slip[s.slip].name;
+	*out = 0;
+	if (!is_same_decimal(expected, a->expected))
+		snprintf(out, room, "the answer comes to %.40s, recorded is %.40s", expected,
+			a->expected);
+	else if (!is_same_decimal(tolerance, a->tolerance))
+		snprintf(out, room, "the tolerance comes to %.40s, recorded is %.40s", tolerance,
+			a->tolerance);
+	else if (strcmp(outcome_word(s.outcome), a->outcome) || strcmp(slip, a->slip))
+		snprintf(out, room, "it scores as %.30s %.40s, recorded is %.30s %.40s",
+			outcome_word(s.outcome), slip, a->outcome, a->slip);
+}
+
+static enum bad compare(
+	const struct instance *i, const struct line_answer *a, struct audit_finding *out)
+{
+	struct text expected, tolerance;
+	text_init(&expected);
+	text_init(&tolerance);
+	score_expected(i, (size_t)a->ask - 1, &expected, &tolerance);
+	enum bad code = expected.out || tolerance.out ? BAD_MEMORY : FINE;
+	if (!code)
+		find_difference(i, a, expected.at, tolerance.at, out->words, sizeof out->words);
+	out->result = *out->words ? AUDIT_DIFFERS : AUDIT_EQUAL;
+	text_release(&expected);
+	text_release(&tolerance);
+	return code;
+}
+
+enum bad replay_answer(void *context, const struct audit_case *what, struct audit_finding *out)
+{
+	struct replay *r = context;
+	struct replay_made *m;
+	*out = (struct audit_finding){AUDIT_DIFFERS, ""};
+	if (!what->draw)
+		return say(out, AUDIT_DIFFERS, "no draw stands before this answer");
+	const struct course *c = find_course(r, what->open->course);
+	if (!c)
+		return say(out, AUDIT_NOT_MADE, "its course is not here");
+	const struct problem *p = course_problem(c, what->answer->item);
+	if (!p)
+		return say(out, AUDIT_NOT_MADE, "its problem is not in the course any more");
+	if (!hash_is_equal(&p->hash, &what->draw->content))
+		return say(out, AUDIT_NOT_MADE, "its problem was changed since");
+	if (!is_key_of(what))
+		return say(out, AUDIT_DIFFERS,
+			"the numbers were not drawn for this learner, sitting and attempt");
+	if (what->answer->ask < 1 || what->answer->ask > p->nask)
+		return say(out, AUDIT_DIFFERS, "the problem does not ask that many things");
+	enum bad code = made_for(r, p, &m);
+	if (code)
+		return code;
+	code = draw_again(m, what->draw->key);
+	if (code == BAD_UNFAIR)
+		return say(out, AUDIT_DIFFERS, "this key gives no fair instance");
+	return code ? code : compare(m->instance, what->answer, out);
+}
