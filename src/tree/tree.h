@@ -7,14 +7,15 @@
  * `no`, `012` and `1:30` are texts until then. Every refusal goes to the diags with its place, and
  * with a hint for an author who is not a programmer.
  *
- * Readers report a fault, mark the node as broken and return its code; a broken node and a null
+ * Readers report a fault, mark the node as broken and return the code; a broken scalar and a null
  * pointer are refused in silence (BAD_SYNTAX, BAD_MISSING), so a loader reads on and each fault is
  * told once:
  *
  *	tree_text(tree_need(map, "title", d), d, &course->title);
  *	tree_whole(tree_find(map, "tries"), 1, 9, d, &course->tries);     left as it is if not there
  *	tree_unknown(map, d);
- */
+ *
+ * When memory runs out they return BAD_MEMORY and set d->out; nothing is said in words. */
 #ifndef BARWRIGHT_TREE_TREE_H
 #define BARWRIGHT_TREE_TREE_H
 
@@ -43,10 +44,12 @@ struct tree {
 	bool straight; /* a scalar that stands in the source byte for byte on one line: byte k of
 			  the value is at column place.col + (code points before k) */
 	bool block;    /* a literal block (|) */
+	bool flow;     /* a list or map in [ ] or { } */
 	bool used;     /* tree_find has found it, or a loader has set this: not unknown */
-	bool broken;   /* a fault of it has been told */
+	bool broken;   /* its fault has been told: read no further */
 	struct place place; /* first byte of the value (inside its quotes); of a list or map, its
-			       first byte; of a block, the | or > */
+			       first byte; of a block, the | or >; of `key:` with nothing behind
+			       it, the key */
 	uint32_t span;      /* columns of the value on that line, at least 1 */
 	uint32_t key_span;
 	struct place key_place; /* line 0 when there is no key */
@@ -56,33 +59,33 @@ struct tree {
 	size_t len;
 	size_t count; /* children */
 	struct tree *first, *next, *parent;
-	struct tree **at; /* a list: its children; a map: kept by tree_find, sorted, may be null */
+	struct tree **at; /* a list: its children; a map: sorted for tree_find, may be null */
 	struct tree_asked *asked; /* a map: the keys asked for so far */
-	struct arena *arena;      /* where the tree lives; it stays where it is */
+	struct arena *arena;      /* where the tree lives */
 };
 
-/* Reads the whole of `s`, whose bytes, name and struct must outlive the tree; so must `a`, in which
- * it lives. Faults go to `d`. The result is the code of the first fault. *out is set when
- * the text could be read to its end as YAML, even if it has faults of the kinds this floor adds
- * (a key twice, an alias): then the loader can go on and find more; else *out is untouched.
- * BAD_SYNTAX, BAD_ENCODING, BAD_SIZE, BAD_REPEATED, BAD_MISSING (nothing in it), BAD_COUNT (two
- * documents), BAD_MEMORY (not in `d`). */
+/* Reads the whole of `s`. Its struct, bytes and name must outlive the tree; so must the arena, which
+ * owns it, and neither struct may move. Faults go to `d`; the result is the code of the first. *out
+ * is set when the text could be read to its end as YAML, even if it has faults of the kinds this
+ * floor adds (a key twice, an alias): the loader can go on and find more. Otherwise *out is untouched.
+ * BAD_SYNTAX, BAD_ENCODING, BAD_SIZE, BAD_TYPE (a key that is no word), BAD_REPEATED, BAD_MISSING
+ * (nothing in it), BAD_COUNT (two documents), BAD_MEMORY. */
 enum bad tree_read(struct arena *a, const struct source *s, struct diags *d, struct tree **out);
 
 /* ---- finding -------------------------------------------------------------------------------- */
 
-/* The value of a key, marked as used; null when it is not there, and when `map` is null or no map. The
- * key's text is kept for later suggestions: static, or as lasting as the tree. */
+/* The value of a key, marked as used; null when it is not there, and when `map` is null or no map.
+ * The key's text is kept for later suggestions: static, or as lasting as the tree. */
 struct tree *tree_find(struct tree *map, const char *key);
-/* As tree_find; reports what is missing, and a `map` that is no map. */
+/* As tree_find; reports a key that is missing, and a `map` that is no map. */
 struct tree *tree_need(struct tree *map, const char *key, struct diags *d);
-/* Child i of a list, i < count; null past the last, and when it is no list. */
+/* Child i of a list; null at `count` and beyond, and when it is no list. */
 struct tree *tree_at(const struct tree *list, size_t i);
-/* Reports a value of another kind than the one wanted, and a list or map that is wanted and empty
- * (BAD_TYPE, BAD_MISSING). */
+/* Reports a value of another kind than the one wanted: BAD_TYPE, or BAD_MISSING where nothing
+ * stands behind the key. `[]` is a list and `{}` a map, of nothing. */
 enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d);
-/* Reports every key of a map that is not used, with the nearest one that was asked for; and a `map`
- * that is no map. BAD_UNKNOWN if there is one. Call it when all keys have been asked for. */
+/* Reports every key of a map that is not used, with the nearest one that was asked for in vain; and
+ * a `map` that is no map. BAD_UNKNOWN if there is one. Call it when all keys have been asked for. */
 enum bad tree_unknown(struct tree *map, struct diags *d);
 
 /* ---- places and faults ---------------------------------------------------------------------- */
@@ -90,46 +93,50 @@ enum bad tree_unknown(struct tree *map, struct diags *d);
 /* Where byte `offset` of a scalar's value stands: exact for a straight one and inside a literal
  * block, else where the value begins. */
 struct place tree_place(const struct tree *t, size_t offset);
-/* Reports a loader's own fault at the value of `t`, marks it broken, gives back `code`. The hint
- * and note of base/diag.h can follow. Silent when `t` is null or broken. */
+/* Reports a loader's own fault at the value of `t` and gives back `code`; a scalar is marked
+ * broken. The hint and note of base/diag.h can follow. Silent when `t` is null or broken. */
 enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *format, ...)
 	__attribute__((format(printf, 4, 5)));
-/* How messages call it: "'depth'", "item 3 of 'stock'", "this file". In the tree's arena; never null. */
+/* What messages call it: "'depth'", "item 3 of 'stock'", "this file". Lives in the tree's arena;
+ * never null. */
 const char *tree_name(const struct tree *t);
+/* The text of a scalar as messages show it: in quotes, a long one cut. Same owner; never null. */
+const char *tree_shown(const struct tree *t);
 
 /* ---- typed readers: *out is written on success only ------------------------------------------- */
 
-/* Any scalar with something in it, or an empty one in quotes. */
+/* Any scalar that is not empty, or an empty one in quotes. */
 enum bad tree_text(struct tree *t, struct diags *d, const char **out);
 /* true or false, and no other word. */
 enum bad tree_truth(struct tree *t, struct diags *d, bool *out);
 /* An integer in decimal digits, low <= n <= high; no leading 0, not quoted. */
 enum bad tree_whole(struct tree *t, int64_t low, int64_t high, struct diags *d, int64_t *out);
-/* A number with a decimal point and without unit, not quoted (base/number.h has the limits). */
+/* A number with a decimal point and without unit, no leading 0, not quoted. */
 enum bad tree_decimal(struct tree *t, struct diags *d, struct decimal *out);
 
 /* A number with its unit, as written and in SI-mm. */
 struct measured {
 	struct decimal number;
-	const char *unit; /* as written, or the default one; in the tree or as given */
+	const char
+		*unit; /* as written, or the one it takes when none is; in the tree or as given */
 	size_t unit_len;
 	struct unit of;
 	double value; /* in SI-mm */
 };
-/* "3.5 mm", "20 GPa", or a bare number in `unit` (a name that unit_read knows; "" for plain
- * numbers). BAD_UNIT for another dimension, naming both. May stand in quotes. */
+/* "3.5 mm", "20 GPa", or a bare number, which is in `unit`: a name that unit_read knows, or "" for
+ * plain numbers. BAD_UNIT for another dimension, naming both. May stand in quotes. */
 enum bad tree_measured(struct tree *t, const char *unit, struct diags *d, struct measured *out);
 /* Its value alone, in SI-mm. */
 enum bad tree_quantity(struct tree *t, const char *unit, struct diags *d, double *out);
-/* And within low..high, both given and shown in `unit` (either may be infinite). */
+/* And within low..high, both given and shown in `unit`; either may be infinite. */
 enum bad tree_quantity_in(
 	struct tree *t, const char *unit, double low, double high, struct diags *d, double *out);
 /* One of n words; its index. */
 enum bad tree_word(
 	struct tree *t, const char *const *words, size_t n, struct diags *d, size_t *out);
 
-/* The same for each child of a list, in `a`; an empty list gives n = 0. Every faulty child is told; then the
- * result is the first code and *out and *n are untouched. A lone value is not a list. */
+/* The same for each child of a list, in `a`; an empty list gives *n = 0. Every faulty child is
+ * told; then the result is the first code, and *out and *n are untouched. A lone value is no list. */
 enum bad tree_texts(struct tree *t, struct arena *a, struct diags *d, const char ***out, size_t *n);
 enum bad tree_wholes(struct tree *t, int64_t low, int64_t high, struct arena *a, struct diags *d,
 	int64_t **out, size_t *n);

@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "tree/tree.h"
+
+#include <string.h>
+
+#include <barwright/base/nearest.h>
+#include <barwright/base/utf8.h>
+
+#include "tree/explain.h"
+#include "tree/keys.h"
+
+struct tree_asked {
+	const char *key;
+	struct tree_asked *next;
+};
+
+/* ---- words ------------------------------------------------------------------------------------ */
+
+enum { SHOWN = 40 };
+
+/* A document's text in a message: in quotes, cut between characters. */
+static const char *quoted(struct arena *a, const char *s, size_t len, const char *otherwise)
+{
+	size_t n = len > SHOWN ? SHOWN : len;
+	while (n < len && n && ((unsigned char)s[n] & 0xC0) == 0x80)
+		n--;
+	const char *made = arena_format(a, "'%.*s%s'", (int)n, s, n < len ? "..." : "");
+	return made ? made : otherwise;
+}
+
+const char *tree_shown(const struct tree *t)
+{
+	return quoted(t->arena, t->text, t->len, "this");
+}
+
+static size_t place_in_list(const struct tree *t)
+{
+	size_t n = 1;
+	for (const struct tree *child = t->parent->first; child && child != t; child = child->next)
+		n++;
+	return n;
+}
+
+const char *tree_name(const struct tree *t)
+{
+	if (t->key)
+		return quoted(t->arena, t->key, t->key_len, "this");
+	if (!t->parent)
+		return "this file";
+	const char *made = t->parent->key ? arena_format(t->arena, "item %zu of %s",
+						    place_in_list(t), tree_name(t->parent))
+					  : arena_format(t->arena, "item %zu", place_in_list(t));
+	return made ? made : "this item";
+}
+
+static bool is_nothing(const struct tree *t)
+{
+	return t->kind == TREE_SCALAR && !t->len && !t->quoted;
+}
+
+static const char *kind_words(const struct tree *t)
+{
+	return t->kind == TREE_MAP ? "a map" : t->kind == TREE_LIST ? "a list" : "a single value";
+}
+
+/* ---- places and faults ------------------------------------------------------------------------ */
+
+/* Inside a literal block each line of the value is a line of the source behind the same blanks. */
+static struct place place_in_block(const struct tree *t, size_t offset)
+{
+	size_t start = 0;
+	struct place p = {t->place.source, t->place.line + 1, 1};
+	for (size_t i = 0; i < offset; i++)
+		if (t->text[i] == '\n') {
+			start = i + 1;
+			p.line++;
+		}
+	size_t len, wanted = strcspn(t->text + start, "\n");
+	const char *line = source_line(p.source, p.line, &len);
+	if (wanted > len || memcmp(line + len - wanted, t->text + start, wanted) != 0)
+		return t->place;
+	p.col += (uint32_t)utf8_count(line, len - wanted + offset - start);
+	return p;
+}
+
+struct place tree_place(const struct tree *t, size_t offset)
+{
+	struct place p = t->place;
+	if (offset > t->len)
+		offset = t->len;
+	if (t->straight)
+		p.col += (uint32_t)utf8_count(t->text, offset);
+	else if (t->block)
+		p = place_in_block(t, offset);
+	return p;
+}
+
+enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *format, ...)
+{
+	if (!t || t->broken)
+		return code;
+	va_list args;
+	va_start(args, format);
+	const char *words = arena_vformat(t->arena, format, args);
+	va_end(args);
+	t->broken = t->kind == TREE_SCALAR;
+	if (!words) {
+		d->out = 1;
+		return BAD_MEMORY;
+	}
+	diag_error(d, code, t->place, t->span, "%s", words);
+	return code;
+}
+
+/* ---- finding ---------------------------------------------------------------------------------- */
+
+/* Kept in the order of asking. When memory runs out only a suggestion is lost. */
+static void ask(struct tree *map, const char *key)
+{
+	struct tree_asked **end = &map->asked;
+	for (; *end; end = &(*end)->next)
+		if (strcmp((*end)->key, key) == 0)
+			return;
+	*end = arena_new(map->arena, struct tree_asked);
+	if (*end)
+		(*end)->key = key;
+}
+
+struct tree *tree_find(struct tree *map, const char *key)
+{
+	if (!map || map->kind != TREE_MAP)
+		return NULL;
+	struct tree *found = keys_find(map, key, strlen(key));
+	if (found)
+		found->used = true;
+	ask(map, key);
+	return found;
+}
+
+struct tree *tree_need(struct tree *map, const char *key, struct diags *d)
+{
+	if (!map || tree_is(map, TREE_MAP, d))
+		return NULL;
+	struct tree *found = tree_find(map, key);
+	if (found)
+		return found;
+	if (map->key)
+		diag_error(d, BAD_MISSING, map->key_place, map->key_span, "'%s' is missing in %s",
+			key, tree_name(map));
+	else
+		diag_error(d, BAD_MISSING, map->place, 1, "'%s' is missing%s", key,
+			map->parent ? " here" : "");
+	return NULL;
+}
+
+struct tree *tree_at(const struct tree *list, size_t i)
+{
+	return list && list->kind == TREE_LIST && i < list->count ? list->at[i] : NULL;
+}
+
+static void hint_kind(const struct tree *t, enum tree_kind wanted, struct diags *d)
+{
+	const char *colon = memchr(t->text, ':', t->len);
+	if (wanted == TREE_SCALAR && t->flow)
+		diag_hint(d, "a text or formula that begins with '%c' belongs in quotes",
+			t->kind == TREE_LIST ? '[' : '{');
+	else if (wanted == TREE_SCALAR)
+		diag_hint(d, "write one value behind the colon");
+	else if (wanted == TREE_LIST && t->text[0] == '-')
+		diag_hint(d, "write a space behind the '-'");
+	else if (wanted == TREE_LIST)
+		diag_hint(d, "write [a, b], or each item on a line of its own with '- '");
+	else if (colon)
+		diag_hint(d, "write a space behind the colon");
+	else
+		diag_hint(d, "write NAME: VALUE, one on each line");
+}
+
+static enum bad refuse_nothing(struct tree *t, struct diags *d)
+{
+	enum bad code = tree_fault(t, d, BAD_MISSING, "%s has no value", tree_name(t));
+	diag_hint(d, "write the value, or take the line away");
+	return code;
+}
+
+enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d)
+{
+	static const char *const words[] = {"a single value", "a list", "a map"};
+	if (!t)
+		return BAD_MISSING;
+	if (t->broken)
+		return BAD_SYNTAX;
+	if (is_nothing(t))
+		return refuse_nothing(t, d);
+	if (t->kind == wanted)
+		return FINE;
+	if (t->kind == TREE_SCALAR && explain_blank(t->place.source, t->place.line, d)) {
+		t->broken = true;
+		return BAD_SYNTAX;
+	}
+	enum bad code = tree_fault(t, d, BAD_TYPE, "%s is %s where %s is needed", tree_name(t),
+		kind_words(t), words[wanted]);
+	hint_kind(t, wanted, d);
+	t->broken = true;
+	return code;
+}
+
+static struct nearest nearest_asked(const struct tree *map, const struct tree *t)
+{
+	struct nearest n = {t->key, t->key_len, NULL, 0, 0};
+	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
+		if (!keys_find(map, asked->key, strlen(asked->key)))
+			nearest_offer(&n, asked->key, strlen(asked->key));
+	return n;
+}
+
+enum { LISTED = 16 };
+
+static void hint_known(const struct tree *map, struct diags *d)
+{
+	struct text list;
+	text_init(&list);
+	size_t n = 0;
+	for (const struct tree_asked *asked = map->asked; asked && n < LISTED; asked = asked->next)
+		text_addf(&list, "%s%s", n++ ? ", " : "", asked->key);
+	if (n)
+		diag_hint(d, "known here: %s%s", list.at, n == LISTED ? ", ..." : "");
+	if (list.out)
+		d->out = 1;
+	text_release(&list);
+}
+
+static enum bad refuse_unknown(struct tree *map, struct tree *t, struct diags *d)
+{
+	struct nearest n = nearest_asked(map, t);
+	t->used = t->broken = true;
+	if (explain_blank(t->key_place.source, t->key_place.line, d))
+		return BAD_UNKNOWN;
+	diag_error(d, BAD_UNKNOWN, t->key_place, t->key_span, "nothing here is called %s",
+		tree_name(t));
+	if (n.word)
+		diag_hint(d, "did you mean '%s'?", n.word);
+	else if (is_nothing(t) && strchr(t->key, ':'))
+		diag_hint(d, "write a space behind the colon");
+	else
+		hint_known(map, d);
+	return BAD_UNKNOWN;
+}
+
+enum bad tree_unknown(struct tree *map, struct diags *d)
+{
+	enum bad code = tree_is(map, TREE_MAP, d);
+	if (code)
+		return code;
+	for (struct tree *child = map->first; child; child = child->next)
+		if (!child->used)
+			code = refuse_unknown(map, child, d);
+	return code;
+}
