@@ -1,0 +1,189 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cmd/courses.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
+
+#include "course/load.h"
+
+const char *data_folder(const struct options *o, struct arena *a)
+{
+	char *own = NULL;
+	if (o->data)
+		return o->data;
+	return folder_own(FOLDER_DATA, a, &own) ? NULL : own;
+}
+
+/* ---- where courses are ----------------------------------------------------------------------- */
+
+static const char *joined(struct arena *a, const char *folder, const char *name)
+{
+	const char *made = folder_join(a, folder, name);
+	return made ? made : "";
+}
+
+static bool is_course(const char *folder, struct arena *a)
+{
+	return file_kind(joined(a, folder, "course.yaml")) == FILE_PLAIN;
+}
+
+static bool has_courses(const char *folder, struct arena *a)
+{
+	struct folder_entry *entry;
+	size_t n;
+	if (is_course(folder, a))
+		return true;
+	if (folder_list(folder, a, &entry, &n))
+		return false;
+	for (size_t k = 0; k < n; k++)
+		if (entry[k].kind == FILE_FOLDER && is_course(joined(a, folder, entry[k].name), a))
+			return true;
+	return false;
+}
+
+/* What the options say; else the person's own, those of the system, the installed ones. */
+static const char *standard_folder(const struct options *o, struct arena *a)
+{
+	if (o->courses)
+		return o->courses;
+	const char *data = data_folder(o, a);
+	const char *own = data ? joined(a, data, "courses") : "";
+	char *shared;
+	if (has_courses(own, a))
+		return own;
+	for (size_t k = 0; !folder_shared(k, a, &shared); k++) {
+		const char *folder = joined(a, shared, "courses");
+		if (has_courses(folder, a))
+			return folder;
+	}
+	return BARWRIGHT_DATADIR "/courses";
+}
+
+/* ---- loading --------------------------------------------------------------------------------- */
+
+static void report_faults(const struct diags *d, const char *folder)
+{
+	if (!d->nerror)
+		return;
+	struct text t;
+	text_init(&t);
+	text_addf(&t,
+		"barwright: %zu %s in the files of this course; what they touch is left out. "
+		"To see them: barwright check ",
+		d->nerror, d->nerror == 1 ? "fault" : "faults");
+	text_add_safe(&t, folder, strlen(folder), false);
+	text_add_char(&t, '\n');
+	fputs(t.at, stderr);
+	text_release(&t);
+}
+
+static enum bad load_one(const char *folder, struct courses *out)
+{
+	struct arena mem = {0};
+	struct diags d = {.arena = &mem};
+	enum bad code = course_load(folder, &out->course[out->n], &d);
+	if (!code) {
+		out->n++;
+		report_faults(&d, folder);
+	}
+	arena_release(&mem);
+	return code;
+}
+
+static enum bad load_below(const char *folder, struct arena *a, struct courses *out)
+{
+	struct folder_entry *entry;
+	size_t n;
+	enum bad code = folder_list(folder, a, &entry, &n);
+	if (code)
+		return code;
+	out->course = arena_many(a, n + 1, struct course);
+	if (!out->course)
+		return BAD_MEMORY;
+	for (size_t k = 0; k < n; k++) {
+		const char *path = joined(a, folder, entry[k].name);
+		if (entry[k].kind != FILE_FOLDER || !is_course(path, a))
+			continue;
+		code = load_one(path, out);
+		if (code)
+			return code;
+	}
+	return out->n ? FINE : BAD_ABSENT;
+}
+
+static enum bad load_all(const char *folder, struct arena *a, struct courses *out)
+{
+	if (!is_course(folder, a))
+		return load_below(folder, a, out);
+	out->course = arena_new(a, struct course);
+	return out->course ? load_one(folder, out) : BAD_MEMORY;
+}
+
+enum bad courses_load(const struct options *o, struct arena *a, struct courses *out)
+{
+	const char *folder = standard_folder(o, a);
+	struct courses made = {.folder = folder};
+	enum bad code = load_all(folder, a, &made);
+	if (code) {
+		courses_release(&made);
+		if (code == BAD_ABSENT)
+			cannot("there is no course in '%s'; name the folder that holds them: "
+			       "--courses DIR",
+				folder);
+		else
+			cannot("the courses in '%s' cannot be read: %s", folder, bad_text(code));
+		return code;
+	}
+	*out = made;
+	return FINE;
+}
+
+void courses_release(struct courses *c)
+{
+	for (size_t k = 0; k < c->n; k++)
+		course_release(&c->course[k]);
+	*c = (struct courses){0};
+}
+
+const struct course *courses_choose(const struct courses *c, const struct options *o)
+{
+	if (!o->course)
+		return &c->course[0];
+	for (size_t k = 0; k < c->n; k++)
+		if (strcmp(c->course[k].code, o->course) == 0)
+			return &c->course[k];
+	cannot("there is no course '%s' in '%s'", o->course, c->folder);
+	return NULL;
+}
+
+/* ---- rubrics --------------------------------------------------------------------------------- */
+
+static enum bad load_first_rubric(const char *folder, struct arena *a, struct rubric *out)
+{
+	struct folder_entry *entry;
+	size_t n;
+	struct diags d = {.arena = a};
+	if (folder_list(folder, a, &entry, &n))
+		return FINE;
+	for (size_t k = 0; k < n; k++) {
+		size_t len = strlen(entry[k].name);
+		if (entry[k].kind == FILE_PLAIN && len > 5 &&
+			!strcmp(entry[k].name + len - 5, ".yaml"))
+			return rubric_load(joined(a, folder, entry[k].name), out, &d);
+	}
+	return FINE;
+}
+
+enum bad rubrics_load(const char *folder, struct arena *a, struct rubric *out)
+{
+	const char *beside[] = {"../rubrics", "../../rubrics"};
+	for (size_t k = 0; k < 2; k++) {
+		const char *path = joined(a, folder, beside[k]);
+		if (file_kind(path) == FILE_FOLDER)
+			return load_first_rubric(path, a, out);
+	}
+	return FINE;
+}

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Finding the course, the rubrics and the data folder that the options mean. */
+#ifndef BARWRIGHT_CMD_COURSES_H
+#define BARWRIGHT_CMD_COURSES_H
+
+#include <barwright/base/bad.h>
+#include <barwright/base/mem.h>
+
+#include "cmd/command.h"
+#include "course/course.h"
+
+/* The folder that holds strands and keys; in `a`, null when memory ran out. */
+const char *data_folder(const struct options *o, struct arena *a);
+
+/* All courses below the folder of the options or the first standard folder that has any. Faults of
+ * their files go to stderr in short: how many, and how to see them. Says on stderr why there is
+ * none. The caller releases each with course_release. */
+struct courses {
+	struct course *course;
+	size_t n;
+	const char *folder; /* where they are */
+};
+enum bad courses_load(const struct options *o, struct arena *a, struct courses *out);
+void courses_release(struct courses *c);
+/* The one --course names, or the first; null (and said on stderr) when there is no such. */
+const struct course *courses_choose(const struct courses *c, const struct options *o);
+/* The rubrics that belong to the courses in `folder`: the first *.yaml of the folder "rubrics"
+ * beside it. FINE with no station when there are none. */
+enum bad rubrics_load(const char *folder, struct arena *a, struct rubric *out);
+
+#endif

@@ -1,0 +1,119 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/number.h>
+
+#include "cmd/command.h"
+#include "cmd/sit_down.h"
+#include "drill/drill.h"
+
+struct drill_args {
+	const char *topic; /* a module's or a problem's code; null: mixed */
+	const struct module *module;
+	const struct problem *problem;
+	unsigned long count;
+};
+
+static const struct module *module_of(const struct course *c, const struct problem *p)
+{
+	for (size_t k = 0; k < c->nmodule; k++) {
+		const struct module *m = &c->module[k];
+		if (p >= m->problem && p < m->problem + m->nproblem)
+			return m;
+	}
+	return NULL;
+}
+
+static int list_topics(const struct course *c, const char *topic)
+{
+	struct text t;
+	text_init(&t);
+	for (size_t k = 0; k < c->nmodule; k++)
+		text_addf(&t, "\n  %s: %s", c->module[k].code, c->module[k].title);
+	int status =
+		cannot("the course has no topic and no problem '%s'. Its topics:%s", topic, t.at);
+	text_release(&t);
+	return status;
+}
+
+static int find_topic(void *context, const struct course *c)
+{
+	struct drill_args *a = context;
+	if (!a->topic)
+		return EXIT_DONE;
+	a->module = course_module(c, a->topic);
+	if (a->module)
+		return a->module->nproblem ? EXIT_DONE
+					   : cannot("'%s' has lessons but no problems", a->topic);
+	a->problem = course_problem(c, a->topic);
+	if (!a->problem)
+		return list_topics(c, a->topic);
+	a->module = module_of(c, a->problem);
+	return EXIT_DONE;
+}
+
+static enum how do_drill(struct desk *d, void *context)
+{
+	const struct drill_args *a = context;
+	return drill_run(d, a->module, a->problem, a->count);
+}
+
+static bool read_count(const char *s, unsigned long *out)
+{
+	struct decimal d;
+	if (decimal_read(s, strlen(s), &d) || d.places || d.digits < 1 || d.digits > 100000)
+		return false;
+	*out = (unsigned long)d.digits;
+	return true;
+}
+
+static bool is_sitting(const char *s)
+{
+	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
+	return n && n < SITTING_CODE && !s[n];
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"count", required_argument, NULL, 'c'},
+		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
+		{0}};
+	struct drill_args a = {0};
+	struct at_desk at = {find_topic, do_drill, &a, NULL, false};
+	int c;
+	optind = 0;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'c' && !read_count(optarg, &a.count))
+			return cannot_read_usage(
+				&drill_command, "--count takes a whole number from 1");
+		if (c == 's' && !is_sitting(optarg))
+			return cannot_read_usage(&drill_command,
+				"a sitting's code is 1 to %d letters, digits and -",
+				SITTING_CODE - 1);
+		if (c == '?' || c == ':')
+			return cannot_read_usage(&drill_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+		at.sitting = c == 's' ? optarg : at.sitting;
+		at.unrecorded |= c == 'u';
+	}
+	if (argc - optind > 1)
+		return cannot_read_usage(&drill_command, "one topic at a time");
+	a.topic = argv[optind];
+	return sit_down(o, &at);
+}
+
+const struct command drill_command = {
+	"drill",
+	"barwright drill [--count N] [--sitting CODE] [--unrecorded] [TOPIC]",
+	"practise problems whose numbers are drawn anew each time",
+	"TOPIC is the code of a topic or of one problem; without it the topics are mixed, what is "
+	"due\n"
+	"first.\n"
+	"  --count N        stop after N tasks\n"
+	"  --sitting CODE   name the sitting: with the same code a learner gets the same numbers "
+	"again\n"
+	"  --unrecorded     keep no record of this sitting\n",
+	run,
+};

@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <string.h>
+
+#include "cmd/command.h"
+#include "cmd/sit_down.h"
+#include "drill/learn.h"
+
+struct learn_args {
+	const char *topic;
+	const struct module *module;
+};
+
+static int find_module(void *context, const struct course *c)
+{
+	struct learn_args *a = context;
+	struct text t;
+	a->module = a->topic ? course_module(c, a->topic) : NULL;
+	if (a->module)
+		return EXIT_DONE;
+	text_init(&t);
+	for (size_t k = 0; k < c->nmodule; k++)
+		text_addf(
+			&t, "\n  barwright learn %s    %s", c->module[k].code, c->module[k].title);
+	int status =
+		a->topic ? cannot("the course has no topic '%s'. Its lessons:%s", a->topic, t.at)
+			 : cannot("which lesson?%s", t.at);
+	text_release(&t);
+	return status;
+}
+
+static enum how do_learn(struct desk *d, void *context)
+{
+	const struct learn_args *a = context;
+	return learn_run(d, a->module);
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"unrecorded", no_argument, NULL, 'u'}, {0}};
+	struct learn_args a = {0};
+	struct at_desk at = {find_module, do_learn, &a, NULL, false};
+	int c;
+	optind = 0;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c != 'u')
+			return cannot_read_usage(
+				&learn_command, "%s is not known here", argv[optind - 1]);
+		at.unrecorded = true;
+	}
+	if (argc - optind > 1)
+		return cannot_read_usage(&learn_command, "one topic at a time");
+	a.topic = argv[optind];
+	return sit_down(o, &at);
+}
+
+const struct command learn_command = {
+	"learn",
+	"barwright learn [--unrecorded] [MODULE]",
+	"read the lessons of a topic",
+	"",
+	run,
+};

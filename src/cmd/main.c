@@ -1,0 +1,248 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The options every command knows, and the way to the command. */
+#include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/nearest.h>
+#include <barwright/base/utf8.h>
+
+#include "cmd/command.h"
+#include "cmd/sit_down.h"
+#include "drill/home.h"
+#include "surface/charset.h"
+
+static const struct command *const commands[] = {
+	&drill_command, &learn_command, &work_command, &check_command, &record_command};
+enum { COMMANDS = sizeof commands / sizeof *commands };
+
+/* ---- talk ------------------------------------------------------------------------------------ */
+
+static int talk(const char *more, const char *format, va_list args)
+{
+	struct text raw, safe;
+	text_init(&raw);
+	text_init(&safe);
+	text_add(&raw, "barwright: ");
+	text_vaddf(&raw, format, args);
+	text_add_safe(&safe, raw.at, raw.len, true);
+	fprintf(stderr, "%s\n%s", safe.at, more);
+	text_release(&raw);
+	text_release(&safe);
+	return EXIT_CANNOT;
+}
+
+int cannot(const char *format, ...)
+{
+	va_list args;
+	va_start(args, format);
+	int status = talk("", format, args);
+	va_end(args);
+	return status;
+}
+
+int cannot_read_usage(const struct command *c, const char *format, ...)
+{
+	va_list args;
+	va_start(args, format);
+	talk("", format, args);
+	va_end(args);
+	fprintf(stderr, "Try 'barwright %s --help'.\n", c->name);
+	return EXIT_CANNOT;
+}
+
+int put_out(const struct text *t, int status)
+{
+	if (t->out)
+		return cannot("there was not enough memory for the whole answer");
+	fwrite(t->at, 1, t->len, stdout);
+	if (!fflush(stdout) && !ferror(stdout))
+		return status;
+	if (errno == EPIPE)
+		return status;
+	return cannot("the output could not be written: %s", strerror(errno));
+}
+
+/* ---- help ------------------------------------------------------------------------------------ */
+
+static int show_help(void)
+{
+	struct text t;
+	text_init(&t);
+	text_add(&t, "Usage: barwright [OPTION...] [COMMAND [ARGUMENT...]]\n\n"
+		     "Trains and assesses dental-technology students on the polymer bar of a "
+		     "full-arch,\n"
+		     "screw-retained implant prosthesis. Without a command it opens on the home "
+		     "page.\n\n");
+	for (size_t k = 0; k < COMMANDS; k++)
+		text_addf(&t, "  %-8s %s\n", commands[k]->name, commands[k]->summary);
+	text_add(&t, "\nOptions that every command knows:\n"
+		     "  --plain         line by line, for screen readers, pipes and scripts\n"
+		     "  --words         figures in words only (with --plain)\n"
+		     "  --json          results as JSON, where there are results\n"
+		     "  --data DIR      where records and keys are kept\n"
+		     "  --courses DIR   where courses are\n"
+		     "  --course CODE   which course, if there are several\n"
+		     "  --learner NAME  who learns, on a machine that several share\n"
+		     "  --help          this, or the help of a command\n"
+		     "  --version\n\n"
+		     "Exit status: 0 done; 1 the answer is no (faults found, an audit failed); 2 "
+		     "it cannot be done.\n"
+		     "What this program shows does not replace a prescription, suppliers' "
+		     "instructions, local rules\n"
+		     "or licensed practice.\n");
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+static int show_command_help(const struct command *c)
+{
+	struct text t;
+	text_init(&t);
+	text_addf(&t, "Usage: %s\n\n%s.\n", c->usage, c->summary);
+	if (*c->help)
+		text_addf(&t, "\n%s", c->help);
+	text_add(&t, "\nOptions that every command knows: barwright --help\n");
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+static int show_version(void)
+{
+	struct text t;
+	text_init(&t);
+	text_add(&t, "barwright " BARWRIGHT_VERSION "\nLicence GPL-3.0-or-later: "
+		     "free software, no warranty.\n");
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+/* ---- the command line ------------------------------------------------------------------------ */
+
+/* What was asked, with the options of every command taken out of argv. */
+struct request {
+	struct options options;
+	bool help, version;
+	int argc;
+	char **argv;
+};
+
+static const struct {
+	const char *name;
+	size_t flag, value; /* offset in struct options of a bool or of a text */
+	bool is_flag;
+} option_list[] = {
+	{"--plain", offsetof(struct options, plain), 0, true},
+	{"--words", offsetof(struct options, words), 0, true},
+	{"--json", offsetof(struct options, json), 0, true},
+	{"--data", 0, offsetof(struct options, data), false},
+	{"--courses", 0, offsetof(struct options, courses), false},
+	{"--course", 0, offsetof(struct options, course), false},
+	{"--learner", 0, offsetof(struct options, learner), false},
+};
+enum { OPTION_LIST = sizeof option_list / sizeof *option_list };
+
+/* Takes argv[*at] if it is one of the list: 1 taken, 0 not one of them, -1 its value is missing. */
+static int take_option(struct options *o, int argc, char **argv, int *at)
+{
+	for (size_t k = 0; k < OPTION_LIST; k++) {
+		size_t len = strlen(option_list[k].name);
+		const char *arg = argv[*at];
+		if (option_list[k].is_flag && strcmp(arg, option_list[k].name) == 0) {
+			*(bool *)((char *)o + option_list[k].flag) = true;
+			return 1;
+		}
+		if (option_list[k].is_flag || strncmp(arg, option_list[k].name, len) ||
+			(arg[len] && arg[len] != '='))
+			continue;
+		if (!arg[len] && *at + 1 >= argc)
+			return -1;
+		*(const char **)((char *)o + option_list[k].value) =
+			arg[len] ? arg + len + 1 : argv[++*at];
+		return 1;
+	}
+	return 0;
+}
+
+/* Compacts argv in place; BAD_USAGE is said already. */
+static enum bad read_request(int argc, char **argv, struct request *r)
+{
+	*r = (struct request){.argv = argv};
+	bool open = true; /* "--" ends the options */
+	for (int at = 1; at < argc; at++) {
+		int taken = open ? take_option(&r->options, argc, argv, &at) : 0;
+		if (taken < 0) {
+			cannot("%s wants a value", argv[at]);
+			return BAD_USAGE;
+		}
+		if (taken)
+			continue;
+		open = open && strcmp(argv[at], "--") != 0;
+		if (open && (!strcmp(argv[at], "--help") || !strcmp(argv[at], "-h")))
+			r->help = true;
+		else if (open && !strcmp(argv[at], "--version"))
+			r->version = true;
+		else
+			argv[r->argc++] = argv[at];
+	}
+	argv[r->argc] = NULL;
+	return FINE;
+}
+
+static const struct command *find_command(const char *name)
+{
+	for (size_t k = 0; k < COMMANDS; k++)
+		if (strcmp(commands[k]->name, name) == 0)
+			return commands[k];
+	return NULL;
+}
+
+static int unknown_command(const char *name)
+{
+	struct nearest near = {.wanted = name, .len = strlen(name)};
+	for (size_t k = 0; k < COMMANDS; k++)
+		nearest_offer(&near, commands[k]->name, strlen(commands[k]->name));
+	if (near.word)
+		cannot("there is no command '%s'; did you mean '%s'?", name, near.word);
+	else
+		cannot("there is no command '%s'", name);
+	fprintf(stderr, "Try 'barwright --help'.\n");
+	return EXIT_CANNOT;
+}
+
+static enum how do_home(struct desk *d, void *context)
+{
+	(void)context;
+	return home_run(d);
+}
+
+static int open_home(const struct options *o)
+{
+	struct at_desk at = {.what = do_home};
+	return sit_down(o, &at);
+}
+
+int main(int argc, char **argv)
+{
+	struct request r;
+	charset_start();
+	if (read_request(argc, argv, &r))
+		return EXIT_CANNOT;
+	if (r.version)
+		return show_version();
+	if (!r.argc)
+		return r.help ? show_help() : open_home(&r.options);
+	if (*r.argv[0] == '-' && strcmp(r.argv[0], "--") != 0) {
+		cannot("%s is not known here", r.argv[0]);
+		fprintf(stderr, "Try 'barwright --help'.\n");
+		return EXIT_CANNOT;
+	}
+	const struct command *c = find_command(r.argv[0]);
+	if (!c)
+		return unknown_command(r.argv[0]);
+	return r.help ? show_command_help(c) : c->run(&r.options, r.argc, r.argv);
+}

@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cmd/sit_down.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/record/learner.h>
+
+#include "cmd/courses.h"
+#include "line/line.h"
+#include "screen/screen.h"
+#include "surface/signals.h"
+
+/* ---- the strand ------------------------------------------------------------------------------ */
+
+static enum bad open_strand(
+	const struct options *o, struct arena *a, struct strand **out, char *who, struct text *why)
+{
+	struct sign_pair machine;
+	const char *data = data_folder(o, a);
+	if (!data)
+		return BAD_MEMORY;
+	enum bad code = key_machine(data, &machine, why);
+	if (code)
+		return code;
+	code = learner_code(data, o->learner, who, why);
+	if (!code)
+		code = strand_open(data, who, &machine, out, why);
+	cipher_wipe(&machine, sizeof machine);
+	return code;
+}
+
+static int say_unrecorded(enum bad code, const struct text *why)
+{
+	return cannot(
+		"nothing can be recorded: %s\nTo practise all the same, without a record: add "
+		"--unrecorded",
+		why->len ? why->at : bad_text(code));
+}
+
+static void say_torn(const struct strand *s)
+{
+	if (strand_torn(s))
+		fprintf(stderr,
+			"barwright: the record's last line was not complete (%zu bytes); it was "
+			"set "
+			"aside beside the record, and the record goes on.\n",
+			strand_torn(s));
+}
+
+/* ---- the surface ----------------------------------------------------------------------------- */
+
+struct view {
+	struct surface *surface;
+	struct screen *screen; /* null: the surface is a plain one */
+};
+
+static int open_plain(const struct options *o, struct view *v)
+{
+	struct line_options how = {STDIN_FILENO, STDOUT_FILENO, 0, o->words, false};
+	v->surface = line_open(&how);
+	return v->surface ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
+}
+
+static int open_screen(struct view *v)
+{
+	struct text why;
+	text_init(&why);
+	enum bad code = screen_open(&v->screen, &why);
+	int status = EXIT_DONE;
+	if (code)
+		status = cannot("%s\nWithout a full-screen terminal: add --plain",
+			why.len ? why.at : bad_text(code));
+	else
+		v->surface = screen_surface(v->screen);
+	text_release(&why);
+	return status;
+}
+
+static int open_view(const struct options *o, struct view *v)
+{
+	signals_install();
+	return o->plain ? open_plain(o, v) : open_screen(v);
+}
+
+static void close_view(struct view *v)
+{
+	if (v->screen)
+		screen_close(v->screen);
+	else
+		line_close(v->surface);
+	*v = (struct view){0};
+}
+
+/* ---- at the desk ----------------------------------------------------------------------------- */
+
+static const char *end_reason(enum how how)
+{
+	return how == HOW_LOST ? "stopped" : how == HOW_BROKEN ? "broken" : "left";
+}
+
+static int tell_end(const struct desk *d, enum how how)
+{
+	if (!d->lost && how != HOW_BROKEN)
+		return EXIT_DONE;
+	const char *why = d->strand ? strand_why(d->strand) : "";
+	return cannot("this sitting ended early: %s\nEverything acknowledged before is recorded.",
+		*why ? why : bad_text(d->lost ? d->lost : BAD_IO));
+}
+
+static int work_at(struct desk *d, const struct options *o, const struct at_desk *at)
+{
+	struct view v = {0};
+	int status = open_view(o, &v);
+	if (status)
+		return status;
+	d->surface = v.surface;
+	enum bad code = desk_count(d);
+	enum how how = code ? desk_broken(d, code) : at->what(d, at->context);
+	desk_end(d, end_reason(how));
+	close_view(&v);
+	return tell_end(d, how);
+}
+
+static int with_strand(const struct options *o, const struct at_desk *at, const struct course *c,
+	const struct rubric *rubric, struct arena *a)
+{
+	char who[LEARNER_CODE + 1] = "nobody";
+	struct desk d = {.course = c,
+		.rubric = rubric->nstation ? rubric : NULL,
+		.who = who,
+		.program = "barwright " BARWRIGHT_VERSION};
+	struct text why;
+	int status = EXIT_DONE;
+	text_init(&why);
+	enum bad code = at->unrecorded ? FINE : open_strand(o, a, &d.strand, who, &why);
+	if (code) {
+		status = say_unrecorded(code, &why);
+	} else {
+		if (d.strand)
+			say_torn(d.strand);
+		if (at->sitting)
+			snprintf(d.sitting, sizeof d.sitting, "%s", at->sitting);
+		else
+			sitting_code(d.sitting);
+		status = work_at(&d, o, at);
+	}
+	strand_close(d.strand);
+	desk_release(&d);
+	text_release(&why);
+	return status;
+}
+
+static int with_course(const struct options *o, const struct at_desk *at, struct arena *a,
+	const struct courses *courses)
+{
+	const struct course *c = courses_choose(courses, o);
+	struct rubric rubric = {0};
+	if (!c)
+		return EXIT_CANNOT;
+	int status = at->prepare ? at->prepare(at->context, c) : EXIT_DONE;
+	if (status)
+		return status;
+	enum bad code = rubrics_load(courses->folder, a, &rubric);
+	status = code ? cannot("the rubrics cannot be read: %s", bad_text(code))
+		      : with_strand(o, at, c, &rubric, a);
+	rubric_release(&rubric);
+	return status;
+}
+
+int sit_down(const struct options *o, const struct at_desk *at)
+{
+	struct arena a = {0};
+	struct courses courses;
+	if (cipher_start())
+		return cannot("the system has no randomness to give");
+	int status = EXIT_CANNOT;
+	if (!courses_load(o, &a, &courses)) {
+		status = with_course(o, at, &a, &courses);
+		courses_release(&courses);
+	}
+	arena_release(&a);
+	signals_finish();
+	return status;
+}

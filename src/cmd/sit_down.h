@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A learner sits down: course, strand and surface are opened, something is done, all is closed again
+ * and nothing is lost. */
+#ifndef BARWRIGHT_CMD_SIT_DOWN_H
+#define BARWRIGHT_CMD_SIT_DOWN_H
+
+#include "cmd/command.h"
+#include "drill/desk.h"
+
+/* What a command does at the desk. `what` may look at the course before anything else is opened
+ * and refuse: prepare gives an exit status, EXIT_DONE to go on. */
+struct at_desk {
+	int (*prepare)(void *context, const struct course *course);
+	enum how (*what)(struct desk *d, void *context);
+	void *context;
+	const char *sitting; /* code of the sitting; null: a new random one */
+	bool unrecorded;     /* practise without a record */
+};
+/* Gives the exit status. Dies of SIGINT, SIGTERM or SIGHUP after closing if one came. */
+int sit_down(const struct options *o, const struct at_desk *at);
+
+#endif
