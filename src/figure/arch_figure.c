@@ -263,9 +263,10 @@ static void label_extension(const struct plan *m, enum arch_end end)
 	canvas_put(paper->canvas, row, col, GLYPH_SQUARE, INK_WORK);
 	const char *text = arena_format(m->a, "%s", own ? own : mm_text(m->a, mm, p->decimal));
 	const char *full = own ? text : arena_format(m->a, "%s mm", text ? text : "");
-	struct spot spot[] = {{row, col + 2 * side, side}, {row - back, col + 3 * side, side},
-		{row, col - 2 * side, -side}, {row + back, col, 0},
-		{row - back, col - 3 * side, -side}, {row - 2 * back, col + 3 * side, side}};
+	struct spot spot[] = {{row, col + 2 * side, side}, {row - back, col + 4 * side, side},
+		{row, col + 3 * side, side}, {row, col - 2 * side, -side}, {row + back, col, 0},
+		{row - 2 * back, col + 4 * side, side}, {row - back, col - 3 * side, -side},
+		{row - 3 * back, col + 6 * side, side}};
 	label_place(paper->canvas, full ? full : "", INK_MARK, spot, sizeof spot / sizeof *spot);
 }
 

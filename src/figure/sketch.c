@@ -95,7 +95,7 @@ static bool is_free(const struct canvas *c, int row, int col, int len, bool over
 		if (at < 0 || at >= c->cols)
 			continue;
 		const struct cell *cell = &c->cell[row * c->cols + at];
-		if (cell->glyph && !(over_faint && cell->ink == INK_FAINT))
+		if (cell->glyph && !(over_faint && cell->ink == INK_FAINT && cell->glyph > 0x7F))
 			return false;
 	}
 	return true;

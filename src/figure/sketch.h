@@ -61,7 +61,7 @@ struct spot {
 	int row, col, side;
 };
 /* Writes at the first spot where nothing but blanks is covered and a blank is left on both sides
- * (`over_faint`: or where only helping lines are in the way); false, and nothing written, if there
+ * (`over_faint`: or where only helping lines, no letters, are in the way); false, and nothing written, if there
  * is none. */
 bool label_try(struct canvas *c, const char *text, enum ink ink, const struct spot *spot, size_t n,
 	bool over_faint);

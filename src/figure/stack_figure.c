@@ -206,7 +206,7 @@ static void draw_layers(const struct plan *m, const struct section *x)
 
 	fill(m, x, m->low, x->tissue, GLYPH_TISSUE, INK_FAINT);
 	if (has_resin)
-		fill(m, x, x->top, x->tooth, GLYPH_DOT, INK_PLAIN);
+		fill(m, x, x->top, x->tooth, ':', INK_PLAIN);
 	if (has_tooth) {
 		int top = row_below(m, x->matrix), bottom = row_above(m, x->tooth);
 		canvas_line(m->c, top, x->col, bottom, x->col, GLYPH_UPRIGHT, INK_PLAIN);
