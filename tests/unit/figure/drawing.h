@@ -42,8 +42,8 @@ static inline void fact_at(const char *file, int line, const struct figure *f, c
 #define fact_is_told(figure, want) fact_at(__FILE__, __LINE__, (figure), (want))
 
 /* Where a text stands in the drawing; fails the test when it does not. */
-static inline void find_at(const char *file, int line, const struct figure *f, const char *want,
-	int *row, int *col)
+static inline void find_at(
+	const char *file, int line, const struct figure *f, const char *want, int *row, int *col)
 {
 	const struct canvas *c = f->canvas;
 	int len = (int)strlen(want);
@@ -51,8 +51,8 @@ static inline void find_at(const char *file, int line, const struct figure *f, c
 	for (*row = 0; *row < c->rows; ++*row)
 		for (*col = 0; *col + len <= c->cols; ++*col) {
 			int k = 0;
-			while (k < len && c->cell[*row * c->cols + *col + k].glyph ==
-						  (unsigned char)want[k])
+			while (k < len &&
+				c->cell[*row * c->cols + *col + k].glyph == (unsigned char)want[k])
 				k++;
 			if (k == len)
 				return;
@@ -60,7 +60,7 @@ static inline void find_at(const char *file, int line, const struct figure *f, c
 	print_error("%s:%d: '%s' is not in the drawing\n", file, line, want);
 	_fail(file, line);
 }
-#define find_text(figure, want, row, col)                                                          \
+#define find_text(figure, want, row, col) \
 	find_at(__FILE__, __LINE__, (figure), (want), (row), (col))
 
 #endif

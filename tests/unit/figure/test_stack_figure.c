@@ -6,9 +6,9 @@
 #include "figure/stack_figure.h"
 
 /* The layers of a case of our own. */
-#define LAYERS                                                                                     \
-	.label = "46", .tissue_mm = 2.5, .matrix_mm = 14.2, .clearance_mm = 1.5,                   \
-	.opaque_mm = 0.3, .resin_mm = 2, .tooth_mm = 5
+#define LAYERS \
+	.label = "46", .tissue_mm = 2.5, .matrix_mm = 14.2, .clearance_mm = 1.5, .opaque_mm = 0.3, \
+	.resin_mm = 2, .tooth_mm = 5
 
 static struct arena arena;
 
@@ -26,23 +26,22 @@ static void asked_thickness_is_drawn_as_what_is_left(void **state)
 	struct stack_site s = {LAYERS, .asked = STACK_BAR};
 	const struct figure *f = drawn(&s, 1);
 
-	drawing_is(f, 
-		"    matrix 14.2 ═══════════════════════════\n"
-		"                │                         │\n"
-		"                │                         │\n"
-		"                │                         │  tooth 5.0\n"
-		"                │                         │\n"
-		"                │                         │\n"
-		"                :::::::::::::::::::::::::::  resin 2.0\n"
-		"                ───────────────────────────  opaque 0.3\n"
-		"                ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒  bar ?\n"
-		"                ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒\n"
-		"                                             clearance 1.5\n"
-		"\n"
-		"     tissue 2.5 ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
-		"                ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
-		"                         ═════════\n"
-		"                            46\n");
+	drawing_is(f, "    matrix 14.2 ═══════════════════════════\n"
+		      "                │                         │\n"
+		      "                │                         │\n"
+		      "                │                         │  tooth 5.0\n"
+		      "                │                         │\n"
+		      "                │                         │\n"
+		      "                :::::::::::::::::::::::::::  resin 2.0\n"
+		      "                ───────────────────────────  opaque 0.3\n"
+		      "                ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒  bar ?\n"
+		      "                ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒\n"
+		      "                                             clearance 1.5\n"
+		      "\n"
+		      "     tissue 2.5 ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
+		      "                ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
+		      "                         ═════════\n"
+		      "                            46\n");
 	fact_is_told(f, "bar: ?");
 	fact_is_told(f, "inner surface of the matrix: 14.2 mm above the datum");
 }
@@ -53,23 +52,22 @@ static void cylinder_shows_its_cut(void **state)
 	struct stack_site s = {LAYERS, .bar_mm = 2.5, .cylinder_mm = 12, .cut_mm = 5.5};
 	const struct figure *f = drawn(&s, 1);
 
-	drawing_is(f, 
-		"    matrix 14.2 ═══════════════════════════\n"
-		"                │                         │\n"
-		"                │                         │\n"
-		"  cylinder 12.0 │         ┆     ┆         │  tooth 5.0\n"
-		"                │         ┆     ┆         │\n"
-		"                │         ┆     ┆         │  cut off 5.5\n"
-		"                ::::::::::┆     ┆::::::::::  resin 2.0\n"
-		"                ──────────┄┄┄┄┄┄┄──────────  opaque 0.3\n"
-		"                ▒▒▒▒▒▒▒▒▒▒│     │▒▒▒▒▒▒▒▒▒▒  bar 2.5\n"
-		"                ▒▒▒▒▒▒▒▒▒▒│     │▒▒▒▒▒▒▒▒▒▒\n"
-		"                          │     │            clearance 1.5\n"
-		"                          │     │\n"
-		"     tissue 2.5 ░░░░░░░░░░│     │░░░░░░░░░░\n"
-		"                ░░░░░░░░░░│     │░░░░░░░░░░\n"
-		"                         ═════════\n"
-		"                            46\n");
+	drawing_is(f, "    matrix 14.2 ═══════════════════════════\n"
+		      "                │                         │\n"
+		      "                │                         │\n"
+		      "  cylinder 12.0 │         ┆     ┆         │  tooth 5.0\n"
+		      "                │         ┆     ┆         │\n"
+		      "                │         ┆     ┆         │  cut off 5.5\n"
+		      "                ::::::::::┆     ┆::::::::::  resin 2.0\n"
+		      "                ──────────┄┄┄┄┄┄┄──────────  opaque 0.3\n"
+		      "                ▒▒▒▒▒▒▒▒▒▒│     │▒▒▒▒▒▒▒▒▒▒  bar 2.5\n"
+		      "                ▒▒▒▒▒▒▒▒▒▒│     │▒▒▒▒▒▒▒▒▒▒\n"
+		      "                          │     │            clearance 1.5\n"
+		      "                          │     │\n"
+		      "     tissue 2.5 ░░░░░░░░░░│     │░░░░░░░░░░\n"
+		      "                ░░░░░░░░░░│     │░░░░░░░░░░\n"
+		      "                         ═════════\n"
+		      "                            46\n");
 	fact_is_told(f, "cut off it, along its axis: 5.5 mm");
 	/* 14.2 - (2.5 + 1.5 + 2.5 + 0.3 + 2.0 + 5.0) */
 	fact_is_told(f, "0.4 mm are left between bar and opaque");
@@ -78,9 +76,9 @@ static void cylinder_shows_its_cut(void **state)
 static void tilted_cylinder_leans(void **state)
 {
 	(void)state;
-	struct stack_site s = {LAYERS, .bar_mm = 2.5, .cylinder_mm = 12, .tilt_rad = 0.5,
-		.asked = STACK_CUT};
-	ascii_drawing_is(drawn(&s, 1), 
+	struct stack_site s = {
+		LAYERS, .bar_mm = 2.5, .cylinder_mm = 12, .tilt_rad = 0.5, .asked = STACK_CUT};
+	ascii_drawing_is(drawn(&s, 1),
 		"    matrix 14.2 ===========================\n"
 		"                |                         |\n"
 		"                |                         |\n"
@@ -130,23 +128,22 @@ static void several_sites_share_a_scale(void **state)
 	s[1].matrix_mm = 15;
 	const struct figure *f = drawn(s, 3);
 
-	drawing_is(f, 
-		"  mm                     ═════15.0══════\n"
-		"    15┤ ═════14.2══════  │             │  ═════14.2══════\n"
-		"        │             │  │             │  │             │\n"
-		"        │   ┆     ┆   │  │   ┆     ┆   │  │             │\n"
-		"        │   ┆     ┆   │  │   ┆     ┆   │  │       ┆     ┆\n"
-		"    10┤ │   ┆     ┆   │  ::::┆  ?  ┆::::  │       ┆     ┆\n"
-		"        ::::┆     ┆::::  ::::┆     ┆::::  ────────┆     ┆\n"
-		"        ────┄┄┄┄┄┄┄────  ────┄┄┄┄┄┄┄────  ▒▒▒▒▒▒▒┄┄┄┄┄┄┄▒\n"
-		"        ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒▒▒▒│     │▒\n"
-		"     5┤ ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒│     │▒▒▒▒        │     │\n"
-		"            │     │          │     │            │     │\n"
-		"        ░░░░│     │░░░░  ░░░░│     │░░░░  ░░░░░│     │░░░\n"
-		"        ░░░░│     │░░░░  ░░░░│     │░░░░  ░░░░│     │░░░░\n"
-		"     0┤    ═════════        ═════════        ═════════\n"
-		"              46               41            36 least\n"
-		"            cut 5.5           cut ?           cut 5.0\n");
+	drawing_is(f, "  mm                     ═════15.0══════\n"
+		      "    15┤ ═════14.2══════  │             │  ═════14.2══════\n"
+		      "        │             │  │             │  │             │\n"
+		      "        │   ┆     ┆   │  │   ┆     ┆   │  │             │\n"
+		      "        │   ┆     ┆   │  │   ┆     ┆   │  │       ┆     ┆\n"
+		      "    10┤ │   ┆     ┆   │  ::::┆  ?  ┆::::  │       ┆     ┆\n"
+		      "        ::::┆     ┆::::  ::::┆     ┆::::  ────────┆     ┆\n"
+		      "        ────┄┄┄┄┄┄┄────  ────┄┄┄┄┄┄┄────  ▒▒▒▒▒▒▒┄┄┄┄┄┄┄▒\n"
+		      "        ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒▒▒▒│     │▒\n"
+		      "     5┤ ▒▒▒▒│     │▒▒▒▒  ▒▒▒▒│     │▒▒▒▒        │     │\n"
+		      "            │     │          │     │            │     │\n"
+		      "        ░░░░│     │░░░░  ░░░░│     │░░░░  ░░░░░│     │░░░\n"
+		      "        ░░░░│     │░░░░  ░░░░│     │░░░░  ░░░░│     │░░░░\n"
+		      "     0┤    ═════════        ═════════        ═════════\n"
+		      "              46               41            36 least\n"
+		      "            cut 5.5           cut ?           cut 5.0\n");
 	fact_is_told(f, "site 36 (the least space): matrix 14.2, tooth 5.0, resin 2.0, opaque 0.3, "
 			"bar 2.5, clearance 1.5, tissue 3.0, cylinder 12.0, cut off 5.0, tilted "
 			"17.19 degrees, too little by 0.1; cut 5.0");
