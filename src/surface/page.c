@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "surface/page.h"
 
-#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -74,6 +73,14 @@ void page_figure(struct page *p, const struct figure *f)
 	struct block *b = block_add(p, BLOCK_FIGURE);
 	if (b)
 		b->figure = f;
+}
+
+bool block_has_gap(enum block_kind before, const struct block *b)
+{
+	if (before == BLOCK_HEADING)
+		return false;
+	return before != b->kind || b->kind == BLOCK_TEXT || b->kind == BLOCK_FIGURE ||
+	       b->kind == BLOCK_CAUTION;
 }
 
 /* ---- copying ------------------------------------------------------------------------------- */

@@ -5,6 +5,7 @@
 #ifndef BARWRIGHT_SURFACE_PAGE_H
 #define BARWRIGHT_SURFACE_PAGE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include <barwright/base/mem.h>
@@ -60,6 +61,10 @@ void page_figure(struct page *p, const struct figure *f);
 /* Copies of all blocks of `from`, texts and figures too, into the arena of `to`, behind what it has;
  * the titles stay. */
 void page_add_copy(struct page *to, const struct page *from);
+
+/* Does an empty line stand before `b`, when `before` was shown above it? Both surfaces space blocks
+ * this way: lists, rows and tables stay together, a heading stays with what it heads. */
+bool block_has_gap(enum block_kind before, const struct block *b);
 
 /* Wraps UTF-8 text into lines of at most `columns` columns (at blanks; a longer word is cut),
  * LF breaks. Calls `line` for each; stops when it returns non-zero. Used by every surface. Blanks

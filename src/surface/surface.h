@@ -20,7 +20,9 @@ enum ask_kind {
 };
 
 struct choice {
-	const char *word;  /* what may be typed for it on the plain surface; ASCII, no blanks */
+	/* What may be typed for it on the plain surface; ASCII, no blanks, not a number. Null: only
+	 * its number. */
+	const char *word;
 	const char *title; /* what it is */
 	const char *note;  /* a word more, or null */
 };
@@ -30,7 +32,7 @@ struct question {
 	const char *prompt;
 	const char *unit;  /* shown behind the field; null or "" for none */
 	const char *words; /* what else may be typed, as one line of help: "refer, show, skip" */
-	const char *kept; /* a field starts with this text, so nothing typed is lost; may be null */
+	const char *kept;  /* a field starts with it, so that nothing typed is lost; may be null */
 	const char *fault; /* why the last reply could not be used; null: none */
 	const struct choice *choice;
 	size_t nchoice;
@@ -41,9 +43,9 @@ enum reply_kind {
 	REPLY_TEXT,   /* text holds the line, blanks trimmed, never empty */
 	REPLY_CHOICE, /* choice holds the index */
 	REPLY_GO,
-	REPLY_BACK,  /* the person wants to go back one page */
-	REPLY_LEAVE, /* the person wants to leave the program */
-	REPLY_LOST /* the terminal is gone, input has ended, or a signal asks to stop: save and leave */
+	REPLY_BACK,  /* the person wants to go back one page: Esc, or the word "back" */
+	REPLY_LEAVE, /* the person wants to leave the program: q outside a field, or "leave" */
+	REPLY_LOST /* the terminal is gone, input has ended, a signal asks to stop: save and leave */
 };
 
 enum { REPLY_ROOM = 256 };
@@ -75,8 +77,9 @@ enum bad surface_show(struct surface *s, const struct page *p);
 enum bad surface_tell(struct surface *s, const struct page *p);
 enum bad surface_ask(struct surface *s, const struct question *q, struct reply *out);
 
-/* Set by the signal handlers of cmd (SIGINT, SIGTERM, SIGHUP) and looked at by every surface while
- * it waits; the number of the signal, 0 for none. */
+/* Set by the handlers of surface/signals.h (SIGINT, SIGTERM, SIGHUP) and looked at by every surface
+ * while it waits; the number of the signal, 0 for none. The full screen takes a SIGINT as a question
+ * to the person and sets it back to 0. */
 extern volatile sig_atomic_t surface_stop;
 
 #endif

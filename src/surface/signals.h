@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Signals. A program that holds a terminal and a record must not just die: the handlers note what
+ * was asked in surface_stop, the program saves and closes, and signals_finish then dies of the
+ * signal after all, so that whoever started it sees why. */
+#ifndef BARWRIGHT_SURFACE_SIGNALS_H
+#define BARWRIGHT_SURFACE_SIGNALS_H
+
+#include <stdbool.h>
+
+#include "surface/surface.h"
+
+/* Once, before a surface opens (ncurses leaves handlers alone that it finds). SIGINT, SIGTERM and
+ * SIGHUP set surface_stop, but what the caller has set to be ignored (nohup) stays ignored.
+ * SIGPIPE and SIGXFSZ are ignored: writing then says what is wrong. SIGSEGV, SIGBUS, SIGFPE,
+ * SIGILL, SIGABRT and SIGQUIT give the terminal back before they end the program. */
+void signals_install(void);
+
+/* What gives the terminal back in a crash; async-signal-safe. Null: nothing. */
+void signals_before_crash(void (*restore)(void));
+
+enum wake {
+	WAKE_READY, /* the descriptor can be read, or is at its end */
+	WAKE_TIME,  /* the time is over */
+	WAKE_NEWS   /* a signal came, or `news` said so */
+};
+/* Waits until fd can be read, at most ms milliseconds (negative: for ever), or until a signal comes:
+ * none is lost between a look at surface_stop and the waiting. `news`, when not null, is asked once
+ * with the signals held back; if it says true there is no waiting. */
+enum wake signals_wait(int fd, int ms, bool (*news)(void *of), void *of);
+
+/* After everything is saved and closed: if surface_stop is set, dies of that signal. Returns only
+ * if nothing asked to stop. */
+void signals_finish(void);
+
+#endif
