@@ -4,6 +4,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include <barwright/calc/beam.h>
 #include <barwright/calc/space.h>
 
 /* Values in this file are sums and differences worked by hand from course inputs (common practice
@@ -80,6 +81,19 @@ static void stock_list_need_not_be_sorted_and_the_minimum_holds(void **state)
 	code_is(space_stock(NAN, 3.5, mixed, 3, &got), BAD_RANGE);
 	code_is(space_stock(4.6, 0, mixed, 3, &got), BAD_RANGE);
 	code_is(space_stock(4.6, 3.5, (double[]){4, -1}, 2, &got), BAD_RANGE);
+}
+
+/* Cube and square law of bending: what taking from the bar's height to fit costs. */
+static void thinning_costs_more_stiffness_than_height(void **state)
+{
+	double drop, stress;
+
+	(void)state;
+	code_is(beam_change_factors(&(struct beam_change){1, 3.0 / 3.5, 1, 1}, &drop, &stress),
+		FINE);
+	near("stiffness of 3.0 against 3.5", 1 / drop, 0.6297, 5e-5);
+	near("stress of 3.0 against 3.5", stress, 1.3611, 5e-5);
+	assert_true(fabs(3.0 / 3.5 - 1 / drop) > 0.1); /* wrong: linear */
 }
 
 static struct space_site site_at(double matrix)
@@ -328,6 +342,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(stack_leaves_this_thickness_and_this_stock),
 		cmocka_unit_test(stock_list_need_not_be_sorted_and_the_minimum_holds),
+		cmocka_unit_test(thinning_costs_more_stiffness_than_height),
 		cmocka_unit_test(lowest_site_governs),
 		cmocka_unit_test(tie_goes_to_the_earlier_site_and_a_bad_site_is_named),
 		cmocka_unit_test(margin_over_the_published_minimum),
