@@ -47,8 +47,10 @@ void file_system_replace(const struct file_system *table);
  * EDQUOT, EFBIG BAD_FULL; EWOULDBLOCK BAD_BUSY; ENOMEM BAD_MEMORY; EISDIR BAD_TYPE; ENAMETOOLONG
  * BAD_SIZE; EEXIST BAD_REPEATED; all else BAD_IO. Never FINE. */
 enum bad file_code(int error);
-/* "PATH: the disk is full; make room and try again": what went wrong with a file and what to do,
- * for a person; lower case, no full stop. `code` is what a function below returned. */
+/* What went wrong with a file and what to do about it, for a person; lower case, no full stop,
+ * static: "there is no room left on the disk: make room and try again". `code` is what a function
+ * here returned. file_words puts "PATH: " before it. */
+const char *file_advice(enum bad code);
 void file_words(enum bad code, const char *path, struct text *out);
 
 /* ---- whole files ----------------------------------------------------------------------------- */
@@ -60,7 +62,9 @@ enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes,
 
 /* Puts a whole file in the place of the old one or of none: afterwards, and after a power cut at
  * any moment, there is either the old one or the new one. Readable and writable for the owner only
- * (0600) when `secret`, else 0666 less the umask. On failure the old one is untouched. */
+ * (0600) when `secret`, else 0666 less the umask. On failure the old one is untouched, except that when
+ * only the folder could not be synced the new one stands there but might not outlast a power
+ * cut. */
 enum bad file_replace(const char *path, const void *bytes, size_t len, bool secret);
 
 /* Renames and makes the new name last a power cut. Both in one folder. */
