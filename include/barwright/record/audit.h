@@ -69,13 +69,16 @@ struct audit_strand {
 enum { AUDIT_REMARKS = 200 };
 struct audit {
 	struct arena mem; /* owns everything below */
+	struct id_set *ids;
+	struct audit_kept *kept; /* bytes of strands that faults point into */
 	struct audit_strand *first, *last;
 	size_t strands, faulty; /* faulty: a fault other than a torn tail */
 	size_t torn;
 	uint64_t lines, erased;
 	struct audit_count count;
 	struct audit_remark *remark, *last_remark;
-	size_t remarks; /* kept */
+	size_t nremark;                         /* all of them, kept or not */
+	bool hashes_only, has_ring, has_replay; /* how it was done */
 	struct diags diags;
 };
 

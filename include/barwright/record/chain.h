@@ -42,6 +42,10 @@ struct strand_line {
 	bool erased; /* the payload was taken out on request: only n, prev and hash hold */
 };
 
+/* Does a text have the form of strand and who: 1 to 64 of A-Z a-z 0-9 . _ -, a letter or digit
+ * first? */
+bool chain_is_name(const char *s);
+
 /* A whole line with its LF into out. Reads all fields but `hash`, `key` and `erased`: hash and key
  * are worked out and set. BAD_SYNTAX when a text does not have its form or the body is not an
  * object in the canonical subset, BAD_SIZE when something is too long or does not fit into room. */

@@ -50,6 +50,7 @@ struct line_draw {
 };
 
 /* One ask of an instance was answered. */
+enum { LINE_OUTCOME_MOST = 32 };
 struct line_answer {
 	const char *item;
 	uint64_t attempt;      /* that of its draw */
@@ -72,7 +73,7 @@ struct line_close {
 	const char *reason; /* "done", "left", "time", ... */
 };
 
-/* A torn tail was set aside. */
+/* A torn tail was set aside (written by strand_open). */
 struct line_recovered {
 	uint64_t len;
 	struct hash content;
@@ -86,7 +87,6 @@ enum bad line_open_write(const struct line_open *x, char *out, size_t room, size
 enum bad line_draw_write(const struct line_draw *x, char *out, size_t room, size_t *len);
 enum bad line_answer_write(const struct line_answer *x, char *out, size_t room, size_t *len);
 enum bad line_close_write(const struct line_close *x, char *out, size_t room, size_t *len);
-enum bad line_recovered_write(const struct line_recovered *x, char *out, size_t room, size_t *len);
 
 /* Write and append in one step; fail as strand_append does, and take no memory either. */
 enum bad line_open_append(struct strand *s, const struct line_open *x);

@@ -82,7 +82,7 @@ struct strand_sum {
 	uint64_t lines;    /* good ones from the start: up to the end or to the first fault */
 	size_t good_len;   /* their bytes */
 	size_t torn_len;   /* bytes behind the last LF */
-	uint64_t erased;   /* lines whose payload was taken out */
+	uint64_t erased;   /* of these lines: those whose payload was taken out */
 	uint64_t set_back; /* times the clock read less than one line before */
 	struct hash head;  /* hash of the last good line; all 0 when none */
 	int64_t first_ms, last_ms;
@@ -99,7 +99,8 @@ struct strand_sum {
  * null), whose code other than FINE ends the reading and is returned. A line counts only when its
  * LF is there and all rules at the top of chain.c hold. The first fault goes to `d` (may be null)
  * with place, words and hint; a torn tail is a warning, anything else an error. *out is written in
- * every case but BAD_MEMORY. Returns out->fault. What `each` is handed lives until it returns.
+ * every case but BAD_MEMORY. Returns out->fault, or what `each` returned. What `each` is handed
+ * lives until it returns.
  *
  * A strand that was cut at a line's end is FINE here: see strand_cut_words. */
 enum bad strand_read(const struct source *s, const struct strand_check *how,

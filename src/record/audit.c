@@ -1,0 +1,319 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <barwright/record/audit.h>
+
+#include <string.h>
+
+#include <barwright/base/file.h>
+
+#include "record/id_set.h"
+
+struct audit_kept {
+	char *bytes; /* from mem_get */
+	struct audit_kept *next;
+};
+
+/* A draw of the sitting that is being read. */
+struct drawn {
+	struct line_draw draw;
+	struct drawn *before;
+};
+
+/* One strand while it is read. */
+struct work {
+	struct audit *a;
+	const struct audit_how *how;
+	struct audit_strand *strand;
+	struct arena sitting; /* owns open and drawn */
+	struct line_open open;
+	bool is_open;
+	struct drawn *drawn; /* the last one */
+};
+
+void audit_init(struct audit *a)
+{
+	*a = (struct audit){0};
+	a->diags.arena = &a->mem;
+}
+
+void audit_release(struct audit *a)
+{
+	for (struct audit_kept *k = a->kept; k; k = k->next)
+		mem_drop(k->bytes);
+	if (a->ids)
+		id_set_release(a->ids);
+	arena_release(&a->mem);
+	audit_init(a);
+}
+
+/* ---- answers --------------------------------------------------------------------------------- */
+
+static const struct line_draw *draw_of(const struct work *w, const struct line_answer *answer)
+{
+	for (const struct drawn *d = w->drawn; d; d = d->before)
+		if (d->draw.attempt == answer->attempt && strcmp(d->draw.item, answer->item) == 0)
+			return &d->draw;
+	return NULL;
+}
+
+static enum bad remark(struct work *w, const struct strand_line *line, const char *item,
+	const struct audit_finding *f)
+{
+	struct audit *a = w->a;
+	if (a->nremark++ >= AUDIT_REMARKS)
+		return FINE;
+	struct audit_remark *r = arena_new(&a->mem, struct audit_remark);
+	const char *words = arena_copy(&a->mem, f->words, strlen(f->words));
+	item = arena_copy(&a->mem, item, strlen(item));
+	if (!r || !words || !item)
+		return BAD_MEMORY;
+	*r = (struct audit_remark){w->strand->path, line->n, item, f->result, words, NULL};
+	if (a->last_remark)
+		a->last_remark->next = r;
+	else
+		a->remark = r;
+	a->last_remark = r;
+	return FINE;
+}
+
+static void finding_is(struct audit_finding *f, enum audit_result result, const char *words)
+{
+	f->result = result;
+	snprintf(f->words, sizeof f->words, "%s", words);
+}
+
+static enum bad replay(struct work *w, const struct audit_case *what, struct audit_finding *out)
+{
+	if (!what->draw)
+		finding_is(out, AUDIT_NOT_MADE, "no draw of this item stands before the answer");
+	else if (!w->how->replay)
+		finding_is(out, AUDIT_NOT_MADE, "");
+	else
+		return w->how->replay(w->how->context, what, out);
+	return FINE;
+}
+
+static enum bad scored(struct work *w, const struct audit_case *what)
+{
+	struct audit_count *n = &w->strand->count;
+	struct audit_finding f = {AUDIT_NOT_MADE, ""};
+	enum bad code = replay(w, what, &f);
+	if (code)
+		return code;
+	n->answers++;
+	n->right += strcmp(what->answer->outcome, "right") == 0;
+	n->equal += f.result == AUDIT_EQUAL;
+	n->differs += f.result == AUDIT_DIFFERS;
+	n->not_made += f.result == AUDIT_NOT_MADE;
+	if (f.result == AUDIT_EQUAL || !*f.words)
+		return FINE;
+	return remark(w, what->line, what->answer->item, &f);
+}
+
+/* ---- lines ----------------------------------------------------------------------------------- */
+
+/* A body that cannot be used is counted, not a fault of the strand: a later program may have
+ * written it. */
+static enum bad odd(struct work *w, enum bad code)
+{
+	if (code == BAD_MEMORY)
+		return code;
+	w->strand->count.odd += code != FINE;
+	return FINE;
+}
+
+static void leave_sitting(struct work *w)
+{
+	w->strand->count.unclosed += w->is_open;
+	w->is_open = false;
+	w->drawn = NULL;
+	arena_release(&w->sitting);
+}
+
+static enum bad on_open(struct work *w, const struct strand_line *line)
+{
+	leave_sitting(w);
+	w->strand->count.sittings++;
+	enum bad code = line_open_read(line, &w->sitting, &w->open);
+	w->is_open = !code;
+	return odd(w, code);
+}
+
+static enum bad on_draw(struct work *w, const struct strand_line *line)
+{
+	struct drawn *d = arena_new(&w->sitting, struct drawn);
+	if (!d)
+		return BAD_MEMORY;
+	enum bad code = line_draw_read(line, &w->sitting, &d->draw);
+	if (code)
+		return odd(w, code);
+	w->strand->count.draws++;
+	d->before = w->drawn;
+	w->drawn = d;
+	return FINE;
+}
+
+static enum bad on_answer(struct work *w, const struct strand_line *line)
+{
+	struct arena scratch = {0};
+	struct line_answer answer;
+	enum bad code = w->is_open ? line_answer_read(line, &scratch, &answer) : BAD_MISSING;
+	if (code) {
+		code = odd(w, code);
+	} else {
+		struct audit_case what = {line, &w->open, draw_of(w, &answer), &answer};
+		code = scored(w, &what);
+	}
+	arena_release(&scratch);
+	return code;
+}
+
+static enum bad on_line(void *context, const struct strand_line *line)
+{
+	struct work *w = context;
+	if (line->erased)
+		return FINE;
+	switch (line_kind(line->kind)) {
+	case LINE_OPEN:
+		return on_open(w, line);
+	case LINE_DRAW:
+		return on_draw(w, line);
+	case LINE_ANSWER:
+		return on_answer(w, line);
+	case LINE_CLOSE:
+		w->is_open = false;
+		return FINE;
+	case LINE_RECOVERED:
+		w->strand->count.recovered++;
+		return FINE;
+	default:
+		return FINE;
+	}
+}
+
+/* ---- strands --------------------------------------------------------------------------------- */
+
+static void count_add(struct audit_count *to, const struct audit_count *x)
+{
+	to->sittings += x->sittings;
+	to->unclosed += x->unclosed;
+	to->draws += x->draws;
+	to->answers += x->answers;
+	to->right += x->right;
+	to->equal += x->equal;
+	to->differs += x->differs;
+	to->not_made += x->not_made;
+	to->odd += x->odd;
+	to->recovered += x->recovered;
+}
+
+static void strand_add(struct audit *a, struct audit_strand *s)
+{
+	if (a->last)
+		a->last->next = s;
+	else
+		a->first = s;
+	a->last = s;
+	a->strands++;
+	a->faulty += s->sum.fault && s->sum.fault != BAD_TORN;
+	a->torn += s->sum.torn_len > 0;
+	a->lines += s->sum.lines;
+	a->erased += s->sum.erased;
+	count_add(&a->count, &s->count);
+}
+
+static enum bad read_strand(struct audit *a, struct audit_strand *s, const struct source *source,
+	const struct audit_how *how)
+{
+	struct work w = {.a = a, .how = how, .strand = s};
+	struct strand_check check = {how->known, how->hashes_only, a->ids};
+	enum bad code = strand_read(source, &check, on_line, &w, &s->sum, &a->diags);
+	leave_sitting(&w);
+	/* a code that is not the strand's own fault came from the replay or from memory */
+	if (code && (code == BAD_MEMORY || code != s->sum.fault))
+		return code;
+	return FINE;
+}
+
+/* The bytes stay only where a fault points into them; they are on the list before one can. */
+static enum bad audit_strand(struct audit *a, const char *path, const struct audit_how *how)
+{
+	struct audit_strand *s = arena_new(&a->mem, struct audit_strand);
+	struct source *source = arena_new(&a->mem, struct source);
+	struct audit_kept *kept = arena_new(&a->mem, struct audit_kept);
+	const char *name = arena_copy(&a->mem, path, strlen(path));
+	size_t len, faults = a->diags.nerror + a->diags.nwarning;
+	if (!s || !source || !kept || !name)
+		return BAD_MEMORY;
+	enum bad code = file_read(path, STRAND_MOST, NULL, &kept->bytes, &len);
+	if (code)
+		return code;
+	kept->next = a->kept;
+	a->kept = kept;
+	s->path = name;
+	*source = (struct source){name, kept->bytes, len};
+	code = read_strand(a, s, source, how);
+	if (!code)
+		strand_add(a, s);
+	if (a->diags.nerror + a->diags.nwarning == faults) {
+		mem_drop(kept->bytes);
+		kept->bytes = NULL;
+	}
+	return code;
+}
+
+static bool ends_in(const char *s, const char *end)
+{
+	size_t n = strlen(s), m = strlen(end);
+	return n > m && strcmp(s + n - m, end) == 0;
+}
+
+/* A strand of a folder that cannot be read is a fault like any other: the rest is still audited. */
+static enum bad unreadable(struct audit *a, const char *path, enum bad code)
+{
+	struct audit_strand *s = arena_new(&a->mem, struct audit_strand);
+	struct source *source = arena_new(&a->mem, struct source);
+	if (!s || !source)
+		return BAD_MEMORY;
+	s->path = path;
+	s->sum.fault = code;
+	*source = (struct source){path, "", 0};
+	diag_error(&a->diags, code, (struct place){source, 0, 0}, 1, "it cannot be read: %s",
+		file_advice(code));
+	strand_add(a, s);
+	return FINE;
+}
+
+static enum bad audit_folder(struct audit *a, const char *path, const struct audit_how *how)
+{
+	struct folder_entry *list;
+	size_t n;
+	enum bad code = folder_list(path, &a->mem, &list, &n);
+	for (size_t i = 0; !code && i < n; i++) {
+		if (list[i].kind == FILE_FOLDER || !ends_in(list[i].name, ".jsonl"))
+			continue;
+		const char *one = folder_join(&a->mem, path, list[i].name);
+		code = one ? audit_strand(a, one, how) : BAD_MEMORY;
+		if (code == BAD_DENIED || code == BAD_IO || code == BAD_SIZE || code == BAD_ABSENT)
+			code = unreadable(a, one, code);
+	}
+	return code;
+}
+
+enum bad audit_path(struct audit *a, const char *path, const struct audit_how *how)
+{
+	if (!a->ids)
+		a->ids = arena_new(&a->mem, struct id_set);
+	if (!a->ids)
+		return BAD_MEMORY;
+	a->hashes_only = how->hashes_only;
+	a->has_ring = how->known != NULL;
+	a->has_replay = how->replay != NULL;
+	if (file_kind(path) == FILE_FOLDER)
+		return audit_folder(a, path, how);
+	return audit_strand(a, path, how);
+}
+
+bool audit_is_clean(const struct audit *a)
+{
+	return a->faulty == 0 && a->count.differs == 0;
+}
