@@ -308,8 +308,8 @@ struct rule {
 
 /* The first that fits counts. */
 static const struct rule rules[] = {
-	{.problem = "directive", .words = PERCENT, .hint = REMOVE},
 	{.context = "directive", .from = true, .words = PERCENT, .hint = REMOVE},
+	{.problem = "directive", .words = PERCENT, .hint = REMOVE},
 	{.problem = "incompatible YAML document", .words = PERCENT, .hint = REMOVE},
 	{.problem = "found a tab character", .say = say_tab},
 	{.problem = "cannot start any token", .say = say_start},

@@ -33,23 +33,15 @@ const char *tree_shown(const struct tree *t)
 	return quoted(t->arena, t->text, t->len, "this");
 }
 
-static size_t place_in_list(const struct tree *t)
-{
-	size_t n = 1;
-	for (const struct tree *child = t->parent->first; child && child != t; child = child->next)
-		n++;
-	return n;
-}
-
 const char *tree_name(const struct tree *t)
 {
 	if (t->key)
 		return quoted(t->arena, t->key, t->key_len, "this");
 	if (!t->parent)
 		return "this file";
-	const char *made = t->parent->key ? arena_format(t->arena, "item %zu of %s",
-						    place_in_list(t), tree_name(t->parent))
-					  : arena_format(t->arena, "item %zu", place_in_list(t));
+	const char *made = t->parent->key ? arena_format(t->arena, "item %zu of %s", t->index + 1,
+						    tree_name(t->parent))
+					  : arena_format(t->arena, "item %zu", t->index + 1);
 	return made ? made : "this item";
 }
 
@@ -176,6 +168,12 @@ static void hint_kind(const struct tree *t, enum tree_kind wanted, struct diags 
 		diag_hint(d, "write NAME: VALUE, one on each line");
 }
 
+/* Is it worth looking at the line for a no-break space? Not when the words would not be kept. */
+static bool may_be_blank(const char *text, const struct diags *d)
+{
+	return d->nerror < DIAGS_KEPT && strstr(text, "\xC2\xA0");
+}
+
 static enum bad refuse_nothing(struct tree *t, struct diags *d)
 {
 	enum bad code = tree_fault(t, d, BAD_MISSING, "%s has no value", tree_name(t));
@@ -194,7 +192,7 @@ enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d)
 		return refuse_nothing(t, d);
 	if (t->kind == wanted)
 		return FINE;
-	if (t->kind == TREE_SCALAR && explain_blank(t->place.source, t->place.line, d)) {
+	if (may_be_blank(t->text, d) && explain_blank(t->place.source, t->place.line, d)) {
 		t->broken = true;
 		return BAD_SYNTAX;
 	}
@@ -234,7 +232,7 @@ static enum bad refuse_unknown(struct tree *map, struct tree *t, struct diags *d
 {
 	struct nearest n = nearest_asked(map, t);
 	t->used = t->broken = true;
-	if (explain_blank(t->key_place.source, t->key_place.line, d))
+	if (may_be_blank(t->key, d) && explain_blank(t->key_place.source, t->key_place.line, d))
 		return BAD_UNKNOWN;
 	diag_error(d, BAD_UNKNOWN, t->key_place, t->key_span, "nothing here is called %s",
 		tree_name(t));

@@ -32,6 +32,7 @@
 enum {
 	TREE_DEPTH = 32,      /* deepest nesting; the root stands at 1 */
 	TREE_BYTES = 1 << 20, /* longest text */
+	TREE_LINE = 1 << 14,  /* longest line of it */
 	TREE_NODES = 200000   /* most values in one text */
 };
 
@@ -57,6 +58,7 @@ struct tree {
 	size_t key_len;
 	const char *text; /* of a scalar, decoded; never null ("" in lists and maps) */
 	size_t len;
+	size_t index; /* among its parent's children, from 0 */
 	size_t count; /* children */
 	struct tree *first, *next, *parent;
 	struct tree **at; /* a list: its children; a map: sorted for tree_find, may be null */

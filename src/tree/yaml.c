@@ -146,19 +146,33 @@ static size_t check_code(struct reading *r, size_t i, bool *warned)
 	return n ? n : 1;
 }
 
+static void refuse_line(struct reading *r, size_t start)
+{
+	refuse(r, BAD_SIZE, source_place(r->source, start), 1, "this line has more than %d bytes",
+		TREE_LINE);
+	diag_hint(
+		r->diags, "break it into several; a long text goes on in lines that are indented");
+	r->stop = true;
+}
+
 static void check_bytes(struct reading *r)
 {
 	const struct source *s = r->source;
 	bool warned = false;
+	size_t start = 0;
 	r->ascii = true;
 	if (s->len >= 3 && memcmp(s->text, "\xEF\xBB\xBF", 3) == 0)
 		r->mark_bytes = 3;
 	for (size_t i = r->mark_bytes; i < s->len && !r->stop;) {
 		unsigned char c = (unsigned char)s->text[i];
-		if ((c >= 0x20 && c < 0x7F) || c == '\n')
+		if (c >= 0x20 && c < 0x7F)
 			i++;
+		else if (c == '\n')
+			start = ++i;
 		else
 			i += check_code(r, i, &warned);
+		if (i - start > TREE_LINE)
+			refuse_line(r, start);
 	}
 	r->at_byte = r->mark_bytes;
 }
@@ -240,18 +254,18 @@ static void link_in(struct reading *r, struct level *in, struct tree *node)
 	else
 		in->node->first = node;
 	in->last = node;
-	in->node->count++;
+	node->index = in->node->count++;
 }
 
 /* The node for a value that begins now: the one its key has made, or a new one. */
-static struct tree *value_new(struct reading *r)
+static struct tree *value_new(struct reading *r, yaml_mark_t at)
 {
 	struct level *in = top(r);
 	struct tree *node = in && in->pending ? in->pending : node_new(r);
 	if (!node)
 		return NULL;
 	if (++r->nodes > TREE_NODES) {
-		refuse(r, BAD_SIZE, place_of(r, r->parser.mark), 1,
+		refuse(r, BAD_SIZE, place_of(r, at), 1,
 			"there are more than %d values in this file", TREE_NODES);
 		diag_hint(r->diags, "part it into several files");
 		r->stop = true;
@@ -267,9 +281,13 @@ static struct tree *value_new(struct reading *r)
 
 /* ---- what is not read here -------------------------------------------------------------------- */
 
+/* What would not be kept is counted without looking for its words. */
 static void refuse_start(struct reading *r, struct place at)
 {
-	explain_start(at, r->flow > 0, r->diags);
+	if (r->diags->nerror < DIAGS_KEPT)
+		explain_start(at, r->flow > 0, r->diags);
+	else
+		diag_error(r->diags, BAD_SYNTAX, at, 1, "a value cannot begin like this");
 	failed(r, BAD_SYNTAX, at);
 }
 
@@ -288,9 +306,11 @@ static bool is_key_next(const struct level *in)
 	return in && in->node->kind == TREE_MAP && !in->has_key;
 }
 
-/* A list or map, an alias or a long text where a key should be. */
+/* A list or map, or a long text, where a key should be; told once a line, since {{{a}}} has three. */
 static void refuse_key(struct reading *r, yaml_mark_t at)
 {
+	if (r->code && r->line == place_of(r, at).line)
+		return;
 	refuse(r, BAD_TYPE, place_of(r, at), 1, "this cannot be a name");
 	diag_hint(r->diags,
 		"a name is a plain word; text that begins with '{' or '[' belongs in quotes");
@@ -356,16 +376,17 @@ static bool is_straight(struct reading *r, const struct scalar *s, size_t byte)
 }
 
 /* ` #b` after a plain value is a comment, and perhaps was not meant to be one. */
-static void check_comment(struct reading *r, size_t end)
+static void check_comment(struct reading *r, size_t end, yaml_mark_t mark)
 {
-	size_t rest = line_rest(r, end), n = 0;
-	const char *s = r->source->text + end;
-	while (n < rest && (s[n] == ' ' || s[n] == '\t'))
+	size_t n = end;
+	const char *s = r->source->text; /* ends in a 0 */
+	while (s[n] == ' ' || s[n] == '\t')
 		n++;
-	if (!n || n + 1 >= rest || s[n] != '#' || strchr(" \t#!-=*", s[n + 1]))
+	if (n == end || s[n] != '#' || !s[n + 1] || strchr(" \t\r\n#!-=*", s[n + 1]))
 		return;
-	diag_warn(r->diags, BAD_UNUSED, source_place(r->source, end + n),
-		(uint32_t)utf8_count(s + n, rest - n),
+	struct place at = place_of(r, mark);
+	at.col += (uint32_t)(n - end);
+	diag_warn(r->diags, BAD_UNUSED, at, (uint32_t)utf8_count(s + n, line_rest(r, n)),
 		"this is a comment and not part of the value");
 	diag_hint(r->diags, "if it belongs to the value, put the whole value in quotes; if it is a "
 			    "comment, write a space behind the '#'");
@@ -384,7 +405,7 @@ static void place_scalar(struct reading *r, struct tree *node, const struct scal
 	else
 		node->span = (uint32_t)utf8_count(r->source->text + byte, line_rest(r, byte));
 	if (node->straight && s->style == YAML_PLAIN_SCALAR_STYLE)
-		check_comment(r, byte + s->len);
+		check_comment(r, byte + s->len, s->end);
 }
 
 static void scalar_fill(struct reading *r, struct tree *node, const struct scalar *s)
@@ -457,7 +478,7 @@ static void take_scalar(struct reading *r, const yaml_event_t *e)
 		take_key(r, in, &s);
 		return;
 	}
-	struct tree *node = value_new(r);
+	struct tree *node = value_new(r, e->start_mark);
 	if (node)
 		scalar_fill(r, node, &s);
 }
@@ -470,7 +491,7 @@ static void take_alias(struct reading *r, const yaml_event_t *e)
 		lose_key(in);
 		return;
 	}
-	struct tree *node = value_new(r);
+	struct tree *node = value_new(r, e->start_mark);
 	if (!node)
 		return;
 	node->broken = true;
@@ -497,7 +518,7 @@ static void open_level(struct reading *r, const yaml_event_t *e, enum tree_kind 
 		refuse_depth(r, e->start_mark);
 		return;
 	}
-	struct tree *node = is_key ? node_new(r) : value_new(r);
+	struct tree *node = is_key ? node_new(r) : value_new(r, e->start_mark);
 	if (!node)
 		return;
 	if (is_key)
