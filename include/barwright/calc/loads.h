@@ -73,9 +73,9 @@ enum bad loads_share_principal(const struct support *s, size_t n, const struct l
 enum bad loads_push_share(const struct support *s, size_t n, const struct push *push, size_t npush,
 	double *carried_x_N, double *carried_y_N);
 
-/* How far the carried forces are from balance: the largest of |sum R - sum F|, and of the same
- * for R x and R y about the middle of the sites, each over the sum of the magnitudes it is made
- * of. 0 is perfect; 0 when there is nothing to balance. */
+/* How far the carried forces are from balance: the largest of |sum R - sum F| over the sum of all
+ * magnitudes, and of the same for R x and R y about the middle of the sites, with the greatest
+ * distance in it as the arm. 0 is perfect, also when there is nothing to balance. */
 double loads_imbalance(const struct support *s, size_t n, const struct load *load, size_t nload,
 	const double *carried_N);
 
