@@ -39,14 +39,15 @@ struct curved_semicircle {
 };
 enum bad curved_semicircle(const struct curved *c, double force_N, struct curved_semicircle *out);
 
-/* A closed ring on n >= 2 equal supports (BAD_COUNT) under a uniform load w: moment over a
- * support -K1 w R^2, midway +K2 w R^2, greatest torque K3 w R^2 at an angle from the support.
- * Independent of the stiffnesses. Source of the form: M. N. Hassoun, Structural Concrete,
- * circular beams. */
+/* A closed ring on n = 2 to CURVED_SUPPORTS equal supports (BAD_COUNT) under a uniform load w:
+ * moment over a support -K1 w R^2, midway +K2 w R^2, greatest torque K3 w R^2 at an angle from
+ * the support. Independent of the stiffnesses. Source of the form: M. N. Hassoun, Structural
+ * Concrete, circular beams. */
 struct curved_ring {
 	double support, midway, torque; /* K1, K2, K3 */
 	double torque_at_rad;
 };
+enum { CURVED_SUPPORTS = 360 };
 enum bad curved_ring(unsigned n, struct curved_ring *out);
 
 #endif
