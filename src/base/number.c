@@ -28,7 +28,7 @@ static enum bad scan(const char *s, size_t len, char point, struct decimal *out,
 	if (i < len && (s[i] == '-' || s[i] == '+'))
 		minus = s[i++] == '-';
 	for (; i < len; i++) {
-		if (s[i] == point && !after && i + 1 < len && is_digit(s[i + 1])) {
+		if (s[i] == point && any && !after && i + 1 < len && is_digit(s[i + 1])) {
 			after = true;
 			continue;
 		}
@@ -183,6 +183,14 @@ static size_t true_minus(const char *s, size_t len)
 	return len >= 3 && memcmp(s, "\xE2\x88\x92", 3) == 0 ? 3 : 0;
 }
 
+static bool has_digit(const char *s, size_t len)
+{
+	size_t i = 0;
+	while (i < len && !is_digit(s[i]))
+		i++;
+	return i < len;
+}
+
 /* The number itself: sign and digits into d. A leading or trailing decimal sign is allowed. */
 static enum bad read_digits(
 	const char *s, size_t len, bool minus, struct decimal *d, const char **why)
@@ -194,6 +202,8 @@ static enum bad read_digits(
 		return code;
 	if (len > 30)
 		return refused(why, "the number is too long");
+	if (!has_digit(s, len))
+		return refused(why, "this is not a number");
 	size_t at = len && (s[0] == '+' || s[0] == '-');
 	if (at)
 		room[n++] = s[0];

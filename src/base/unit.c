@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/nearest.h>
+
 #define L .power[DIM_LENGTH]
 #define M .power[DIM_MASS]
 #define T .power[DIM_TIME]
@@ -306,23 +308,10 @@ enum bad unit_read(const char *s, size_t len, struct unit *out, size_t *fault, s
 	return FINE;
 }
 
-static bool is_near(const char *a, const char *b, size_t len)
-{
-	size_t blen = strlen(b), i = 0;
-	size_t longer = len > blen ? len : blen, differ = 0;
-	if (longer - (len < blen ? len : blen) > 1)
-		return false;
-	for (; i < longer; i++) {
-		char x = i < len ? a[i] : 0, y = i < blen ? b[i] : 0;
-		differ += (x | 0x20) != (y | 0x20);
-	}
-	return differ <= (longer > 2 ? 1 : 0);
-}
-
 const char *unit_nearest(const char *s, size_t len)
 {
+	struct nearest near = {.wanted = s, .len = len};
 	for (size_t i = 0; i < UNITS; i++)
-		if (len && is_near(s, units[i].name, len))
-			return units[i].name;
-	return NULL;
+		nearest_offer(&near, units[i].name, strlen(units[i].name));
+	return near.word;
 }

@@ -1,0 +1,241 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Hashes, signatures, draws and time against published vectors. */
+#include "near.h"
+
+#include <string.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/clock.h>
+#include <barwright/base/random.h>
+
+static void hex_is(const char *why, const unsigned char *bytes, size_t n, const char *want)
+{
+	char hex[257];
+	hex_write(bytes, n, hex);
+	if (strcmp(hex, want))
+		fail_msg("%s: want %s, got %s", why, want, hex);
+}
+
+static void from_hex(const char *hex, unsigned char *out, size_t n)
+{
+	assert_int_equal(hex_read(hex, strlen(hex), out, n), FINE);
+}
+
+/* FIPS 180-4; the values are those of NIST's examples and of sha256sum (GNU coreutils). */
+static void sha256_gives_the_published_values(void **state)
+{
+	(void)state;
+	struct hash abc = hash_bytes("abc", 3), none = hash_bytes("", 0);
+	hex_is("abc", abc.byte, 32, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+	hex_is("empty", none.byte, 32, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+	struct hash_state s;
+	hash_start(&s);
+	hash_add(&s, "a", 1);
+	hash_add(&s, "bc", 2);
+	struct hash pieces = hash_end(&s);
+	assert_true(hash_is_equal(&pieces, &abc));
+}
+
+/* RFC 8032, 7.1, TEST 1 and TEST 2. */
+static void ed25519_gives_the_published_signatures(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *seed, *message, *open, *signature;
+		size_t len;
+	} cases[] = {
+		{"9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60", "",
+			"d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a",
+			"e5564300c360ac729086e2cc806e828a84877f1eb8e5d974d873e065224901555fb8821590a33bacc61e39701c"
+			"f9b46bd25bf5f0595bbe24655141438e7a100b",
+			0},
+		{"4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb", "\x72",
+			"3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c",
+			"92a009a9f0d4cab8720e820b5f642540a2b27b5416503f8fb3762223ebdb69da085ac1e43e15996e458f3613d0"
+			"f11d8c387b2eaeb4302aeeb00d291612bb0c00",
+			1},
+	};
+	for (size_t i = 0; i < 2; i++) {
+		unsigned char seed[SIGN_SEED], signature[SIGN_BYTES];
+		struct sign_pair pair;
+		from_hex(cases[i].seed, seed, sizeof seed);
+		sign_pair_from_seed(seed, &pair);
+		hex_is("public half", pair.open, SIGN_PUBLIC, cases[i].open);
+		sign_make(&pair, cases[i].message, cases[i].len, signature);
+		hex_is("signature", signature, SIGN_BYTES, cases[i].signature);
+		assert_true(sign_holds(pair.open, cases[i].message, cases[i].len, signature));
+		signature[5] ^= 1;
+		assert_false(sign_holds(pair.open, cases[i].message, cases[i].len, signature));
+	}
+}
+
+static void only_canonical_base64_and_small_hex_are_read(void **state)
+{
+	(void)state;
+	unsigned char out[4];
+	char text[8];
+	base64url_write((const unsigned char *)"\xFB\xFF", 2, text, sizeof text);
+	assert_string_equal(text, "-_8"); /* RFC 4648, 5 */
+	code_is(base64url_read("-_8", 3, out, 2), FINE);
+	code_is(base64url_read("-_9", 3, out, 2), BAD_SYNTAX); /* spare bits set */
+	code_is(base64url_read("+/8", 3, out, 2), BAD_SYNTAX);
+	code_is(base64url_read("-_8=", 4, out, 2), BAD_SYNTAX);
+	code_is(base64url_read("-_8A", 4, out, 2), BAD_SYNTAX);
+	code_is(hex_read("ab0f", 4, out, 2), FINE);
+	code_is(hex_read("AB0F", 4, out, 2), BAD_SYNTAX);
+	code_is(hex_read("ab0", 3, out, 2), BAD_SYNTAX);
+}
+
+/* RFC 8439, 2.3.2: key 00..1f, nonce 00 00 00 09 00 00 00 4a 00 00 00 00, block 1. */
+static void chacha20_gives_the_published_block(void **state)
+{
+	(void)state;
+	static const uint32_t want[16] = {0xe4e7f110, 0x15593bd1, 0x1fdd0f50, 0xc47120a3, 0xc7f4d1c7, 0x0368c033,
+		0x9aaa2204, 0x4e6cd4c3, 0x466482d2, 0x09aa9f07, 0x05d7c214, 0xa2028bd9, 0xd19c12b5, 0xb94e16de,
+		0xe883d0cb, 0x4e3c50a2};
+	static const unsigned char nonce[12] = {0, 0, 0, 9, 0, 0, 0, 0x4a};
+	unsigned char key[32];
+	struct stream s;
+	for (int i = 0; i < 32; i++)
+		key[i] = (unsigned char)i;
+	stream_open_raw(&s, key, nonce, 1);
+	for (int i = 0; i < 16; i++)
+		assert_int_equal(stream_word(&s), want[i]);
+	/* The block after it, computed with openssl enc -chacha20. */
+	static const uint32_t next[4] = {0x7783880a, 0x4ebfd739, 0xb0acccf8, 0xd6b92bea};
+	for (int i = 0; i < 4; i++)
+		assert_int_equal(stream_word(&s), next[i]);
+}
+
+/* The draw of Lemire 2019 over these streams, worked out by a separate program in Python from the
+ * algorithm as printed. */
+static void bounded_draws_follow_the_published_algorithm(void **state)
+{
+	(void)state;
+	static const uint32_t six[20] = {5, 0, 0, 4, 4, 0, 3, 1, 1, 0, 0, 3, 4, 4, 5, 1, 2, 1, 4, 5};
+	static const uint32_t thousand[10] = {894, 83, 124, 767, 781, 13, 604, 306, 274, 37};
+	static const uint32_t large[8] = {250178542, 2302053565, 2343238194, 1812475564, 919044392, 113279168,
+		68470372, 1898554059};
+	static const uint32_t shuffled[10] = {1, 3, 6, 2, 7, 4, 5, 9, 0, 8};
+	static const unsigned char nonce[12] = {0, 0, 0, 9, 0, 0, 0, 0x4a};
+	unsigned char key[32];
+	uint32_t list[10];
+	struct stream s, fresh;
+	for (int i = 0; i < 32; i++)
+		key[i] = (unsigned char)i;
+	stream_open_raw(&fresh, key, nonce, 1);
+	s = fresh;
+	for (int i = 0; i < 20; i++)
+		assert_int_equal(stream_below(&s, 6), six[i]);
+	s = fresh;
+	for (int i = 0; i < 10; i++)
+		assert_int_equal(stream_below(&s, 1000), thousand[i]);
+	s = fresh; /* 12 words for 8 draws: rejection happens */
+	for (int i = 0; i < 8; i++)
+		assert_int_equal(stream_below(&s, 3000000000u), large[i]);
+	s = fresh;
+	for (uint32_t i = 0; i < 10; i++)
+		list[i] = i;
+	stream_shuffle(&s, list, 10);
+	for (int i = 0; i < 10; i++)
+		assert_int_equal(list[i], shuffled[i]);
+}
+
+static void draws_are_even(void **state)
+{
+	(void)state;
+	struct stream s;
+	unsigned count[7] = {0};
+	stream_open(&s, &(struct draw_key){"course", "item", "who", "sitting", 1});
+	for (int i = 0; i < 70000; i++)
+		count[stream_below(&s, 7)]++;
+	double chi2 = 0;
+	for (int i = 0; i < 7; i++)
+		chi2 += (count[i] - 1e4) * (count[i] - 1e4) / 1e4;
+	/* 22.46 is the 0.999 quantile of chi-square with 6 degrees of freedom (any statistics table) */
+	if (chi2 > 22.46)
+		fail_msg("chi-square %.2f over seven values", chi2);
+}
+
+static void every_part_of_the_key_changes_the_draws(void **state)
+{
+	(void)state;
+	const struct draw_key keys[] = {
+		{"course", "item", "who", "sitting", 1},
+		{"course", "item", "who", "sitting", 2},
+		{"course", "item", "who", "sittin", 1},
+		{"course", "item", "wh", "sitting", 1},
+		{"course", "ite", "mwho", "sitting", 1}, /* the border between two fields moved */
+		{"cours", "eitem", "who", "sitting", 1},
+		{NULL, "item", "who", "sitting", 1},
+	};
+	for (size_t a = 0; a < sizeof keys / sizeof *keys; a++)
+		for (size_t b = 0; b < a; b++) {
+			struct stream x, y;
+			stream_open(&x, &keys[a]);
+			stream_open(&y, &keys[b]);
+			assert_memory_not_equal(x.key, y.key, sizeof x.key);
+		}
+}
+
+/* SHA-256 of the bytes spelt out here, by sha256sum: the key of a record must be makeable by others. */
+static void the_key_is_made_as_its_header_says(void **state)
+{
+	(void)state;
+	static const char bytes[] = "barwright/draw/1\n\1\0\0\0\0\0\0\0c\2\0\0\0\0\0\0\0it\3\0\0\0\0\0\0\0who"
+				    "\0\0\0\0\0\0\0\0\7\0\0\0\0\0\0\0";
+	struct stream s;
+	struct hash want = hash_bytes(bytes, sizeof bytes - 1);
+	stream_open(&s, &(struct draw_key){"c", "it", "who", "", 7});
+	assert_memory_equal(s.key, want.byte, 32);
+}
+
+static void time_is_written_and_read(void **state)
+{
+	(void)state;
+	static const struct {
+		int64_t ms;
+		const char *text;
+	} cases[] = {
+		{0, "1970-01-01T00:00:00.000Z"},
+		{1645557742000, "2022-02-22T19:22:22.000Z"}, /* RFC 9562, A.6 */
+		{951782399999, "2000-02-28T23:59:59.999Z"},  /* date -u -d @951782399 */
+		{951782400000, "2000-02-29T00:00:00.000Z"},
+		{4107542400000, "2100-03-01T00:00:00.000Z"}, /* 2100 is no leap year */
+		{-1, "1969-12-31T23:59:59.999Z"},
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		char text[TIME_TEXT];
+		int64_t back = 42;
+		time_write(cases[i].ms, text);
+		assert_string_equal(text, cases[i].text);
+		code_is(time_read(text, strlen(text), &back), FINE);
+		assert_int_equal(back, cases[i].ms);
+	}
+	static const char *const wrong[] = {"2026-02-29T00:00:00.000Z", "2026-13-01T00:00:00.000Z",
+		"2026-01-01T24:00:00.000Z", "2026-01-01T00:60:00.000Z", "2026-01-01 00:00:00.000Z",
+		"2026-01-01T00:00:00Z", "2026-01-00T00:00:00.000Z"};
+	for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+		int64_t ms;
+		if (!time_read(wrong[i], strlen(wrong[i]), &ms))
+			fail_msg("%s is taken for a time", wrong[i]);
+	}
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(sha256_gives_the_published_values),
+		cmocka_unit_test(ed25519_gives_the_published_signatures),
+		cmocka_unit_test(only_canonical_base64_and_small_hex_are_read),
+		cmocka_unit_test(chacha20_gives_the_published_block),
+		cmocka_unit_test(bounded_draws_follow_the_published_algorithm),
+		cmocka_unit_test(draws_are_even),
+		cmocka_unit_test(every_part_of_the_key_changes_the_draws),
+		cmocka_unit_test(the_key_is_made_as_its_header_says),
+		cmocka_unit_test(time_is_written_and_read),
+	};
+	if (cipher_start())
+		return 99;
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}
