@@ -1,0 +1,303 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "near.h"
+
+#include <stdlib.h>
+#include <time.h>
+
+#include <barwright/calc/planning.h>
+
+static uint64_t seed;
+static int64_t below(int64_t n)
+{
+	seed ^= seed >> 12, seed ^= seed << 25, seed ^= seed >> 27;
+	return (int64_t)(((seed * 2685821657736338717u) >> 33) % (uint64_t)n);
+}
+
+static void seed_set(uint64_t value)
+{
+	const char *given = getenv("SEED");
+
+	seed = given ? strtoull(given, NULL, 0) : value;
+	print_message("seed %llu (SEED= sets it)\n", (unsigned long long)seed);
+}
+
+static int64_t moment(int year, int month, int day, int hour, int minute)
+{
+	int64_t t;
+
+	code_is(planning_moment(year, month, day, hour, minute, &t), FINE);
+	return t;
+}
+
+static void at_is(const char *why, int64_t t, int day, int hour, int minute)
+{
+	struct planning_date d;
+
+	code_is(planning_date(t, &d), FINE);
+	if (d.day != day || d.hour != hour || d.minute != minute)
+		fail_msg("%s: want day %d %02d:%02d, got %d-%02d-%02d %02d:%02d", why, day, hour,
+			minute, d.year, d.month, d.day, d.hour, d.minute);
+}
+
+/* Against the C library's calendar, which knows nothing of this one. */
+static void dates_agree_with_the_library(void **state)
+{
+	(void)state;
+	assert_int_equal(moment(2001, 1, 1, 0, 0), 0);
+	seed_set(20261125);
+	for (int i = 0; i < 20000; i++) {
+		time_t unix_s = (time_t)(below(400000) - 100000) * 86400 + (time_t)below(1440) * 60;
+		struct planning_date d;
+		struct tm tm;
+
+		assert_non_null(gmtime_r(&unix_s, &tm));
+		int64_t t =
+			moment(tm.tm_year + 1900, tm.tm_mon + 1, tm.tm_mday, tm.tm_hour, tm.tm_min);
+		/* 1 January 2001 is 978307200 s after 1 January 1970. */
+		assert_int_equal(t * 60, unix_s - 978307200);
+		code_is(planning_date(t, &d), FINE);
+		assert_int_equal(d.year, tm.tm_year + 1900);
+		assert_int_equal(d.month, tm.tm_mon + 1);
+		assert_int_equal(d.day, tm.tm_mday);
+		assert_int_equal(d.hour * 60 + d.minute, tm.tm_hour * 60 + tm.tm_min);
+		assert_int_equal(d.weekday, (tm.tm_wday + 6) % 7);
+	}
+}
+
+static void dates_that_do_not_exist_are_refused(void **state)
+{
+	static const int rows[][5] = {{2026, 2, 29, 0, 0}, {2100, 2, 29, 0, 0}, {2026, 13, 1, 0, 0},
+		{2026, 0, 1, 0, 0}, {2026, 4, 31, 0, 0}, {2026, 4, 0, 0, 0}, {0, 1, 1, 0, 0},
+		{10000, 1, 1, 0, 0}, {2026, 1, 1, 24, 0}, {2026, 1, 1, 0, 60}, {2026, 1, 1, -1, 0}};
+	struct planning_date d;
+	int64_t t = 7;
+
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		code_is(planning_moment(
+				rows[i][0], rows[i][1], rows[i][2], rows[i][3], rows[i][4], &t),
+			BAD_RANGE);
+	assert_int_equal(t, 7);
+	code_is(planning_moment(2000, 2, 29, 0, 0, &t), FINE);
+	code_is(planning_date(moment(9999, 12, 31, 23, 59), &d), FINE);
+	assert_int_equal(d.year, 9999);
+	code_is(planning_date(moment(9999, 12, 31, 23, 59) + 1, &d), BAD_RANGE);
+	code_is(planning_date(moment(1, 1, 1, 0, 0), &d), FINE);
+	assert_int_equal(d.weekday, 0);
+	code_is(planning_date(moment(1, 1, 1, 0, 0) - 1, &d), BAD_RANGE);
+	code_is(planning_date(INT64_MIN, &d), BAD_RANGE);
+	code_is(planning_date(INT64_MAX, &d), BAD_RANGE);
+	code_is(planning_minutes(531 * 60, &t), FINE);
+	assert_int_equal(t, 531);
+	code_is(planning_minutes(60.5, &t), FINE);
+	assert_int_equal(t, 2);
+	code_is(planning_minutes(-1, &t), BAD_RANGE);
+	code_is(planning_minutes(NAN, &t), BAD_RANGE);
+}
+
+/* Durations, ramps and bench hours below are course values; the times were worked by hand. */
+static const struct planning_hours bench = {
+	.open = {480, 480, 480, 480, 480, 0, 0}, .shut = {1020, 1020, 1020, 1020, 1020, 0, 0}};
+
+static void cure_that_starts_in_the_afternoon_ends_after_midnight(void **state)
+{
+	int64_t start = moment(2026, 12, 2, 16, 30); /* a Wednesday */
+
+	(void)state;
+	at_is("end of the cure", start + 531, 3, 1, 21);
+	at_is("after 30 min on the bench and 15 in water", start + 531 + 45, 3, 2, 6);
+}
+
+enum { INVEST, SET, BOIL_OUT, PACK, REST, CURE, COOL, DEFLASK, TRIM, VENEER, RELEASE, TASKS };
+static const struct planning_task tasks[TASKS] = {
+	[INVEST] = {150, false, false},
+	[SET] = {60, true, false},
+	[BOIL_OUT] = {150, false, false},
+	[PACK] = {90, false, false},
+	[REST] = {60, true, false},
+	[CURE] = {531, true, false},
+	[COOL] = {45, true, false},
+	[DEFLASK] = {60, false, false},
+	[TRIM] = {180, false, false},
+	[VENEER] = {240, false, false},
+	[RELEASE] = {60, false, false},
+};
+
+static void latest_starts_step_back_through_bench_hours(void **state)
+{
+	static const struct {
+		const char *why;
+		int task, day, hour, minute;
+	} rows[] = {
+		{"release", RELEASE, 4, 14, 0},
+		{"veneer and polish", VENEER, 4, 10, 0},
+		{"trim, left overnight", TRIM, 3, 16, 0},
+		{"deflask", DEFLASK, 3, 15, 0},
+		{"cool", COOL, 3, 14, 15},
+		{"cure, in the night", CURE, 3, 5, 24},
+		{"rest under the clamp", REST, 3, 4, 24},
+		{"pack", PACK, 2, 15, 30},
+		{"boil-out", BOIL_OUT, 2, 13, 0},
+		{"set of the second pour", SET, 2, 12, 0},
+		{"invest", INVEST, 2, 9, 30},
+	};
+	struct planning_slot slot[TASKS];
+	int64_t ready = moment(2026, 12, 4, 15, 0);
+	struct planning_date d;
+
+	(void)state;
+	code_is(planning_date(ready, &d), FINE);
+	assert_int_equal(d.weekday, 4);
+	code_is(planning_backward(tasks, TASKS, ready, &bench, slot), FINE);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		at_is(rows[i].why, slot[rows[i].task].start, rows[i].day, rows[i].hour,
+			rows[i].minute);
+	at_is("packed by", slot[PACK].end, 2, 17, 0);
+	/* Wrong: nights counted as work: 1626 minutes straight back from Friday 15:00. */
+	int64_t sum = 0;
+	for (size_t i = 0; i < TASKS; i++)
+		sum += tasks[i].minutes;
+	assert_true(ready - sum - slot[INVEST].start > 1000);
+	/* Wrong: worked at the weekend. */
+	code_is(planning_backward(tasks + TRIM, 1, moment(2026, 12, 7, 9, 0), &bench, slot), FINE);
+	at_is("Monday 9:00 less 180 min is Friday", slot[0].start, 4, 15, 0);
+}
+
+/* Leao et al. 2018, Int J Dent 5743840: 0 to 6 h between pressing and curing showed no loss of conversion,
+ * 12 h did. */
+static void flask_must_not_wait_too_long_under_the_clamp(void **state)
+{
+	static const struct planning_window clamp = {PACK, CURE, 360};
+	struct planning_slot slot[TASKS];
+	int64_t wait;
+
+	(void)state;
+	code_is(planning_backward(tasks, TASKS, moment(2026, 12, 4, 15, 0), &bench, slot), FINE);
+	code_is(planning_wait(slot, TASKS, &clamp, &wait), FINE);
+	assert_int_equal(wait, 12 * 60 + 24);
+	code_is(planning_tighten(tasks, TASKS, &bench, &clamp, slot), FINE);
+	code_is(planning_wait(slot, TASKS, &clamp, &wait), FINE);
+	assert_true(wait <= 360);
+	at_is("tank", slot[CURE].start, 2, 18, 0);
+	at_is("cured", slot[CURE].end, 3, 2, 51);
+	at_is("cooling stays", slot[COOL].start, 3, 14, 15);
+	at_is("packing stays", slot[PACK].start, 2, 15, 30);
+	/* A window that cannot be kept leaves everything as it is. */
+	struct planning_slot before[TASKS];
+	memcpy(before, slot, sizeof slot);
+	static const struct planning_window hasty = {PACK, DEFLASK, 600};
+	code_is(planning_tighten(tasks, TASKS, &bench, &hasty, slot), BAD_NOTHING);
+	assert_memory_equal(before, slot, sizeof slot);
+	static const struct planning_window backwards = {CURE, PACK, 600};
+	code_is(planning_wait(slot, TASKS, &backwards, &wait), BAD_ORDER);
+	code_is(planning_tighten(tasks, TASKS, &bench, &backwards, slot), BAD_ORDER);
+}
+
+static void whole_task_is_not_left_overnight(void **state)
+{
+	struct planning_task t = {240, false, true};
+	struct planning_slot slot;
+
+	(void)state;
+	code_is(planning_backward(&t, 1, moment(2026, 12, 3, 10, 0), &bench, &slot), FINE);
+	at_is("starts", slot.start, 2, 13, 0);
+	at_is("ends", slot.end, 2, 17, 0);
+	code_is(planning_forward(&t, 1, moment(2026, 12, 4, 15, 0), &bench, &slot), FINE);
+	at_is("over the weekend", slot.start, 7, 8, 0);
+	t.minutes = 541;
+	code_is(planning_forward(&t, 1, moment(2026, 12, 4, 15, 0), &bench, &slot), BAD_NOTHING);
+	t.is_whole = false;
+	code_is(planning_forward(&t, 1, moment(2026, 12, 3, 8, 0), &bench, &slot), FINE);
+	at_is("one minute on the next day", slot.end, 4, 8, 1);
+}
+
+static void planning_refuses_bad_hours_and_tasks(void **state)
+{
+	struct planning_task t = {60, false, false};
+	struct planning_hours h = {{0}, {0}};
+	struct planning_slot slot = {7, 7};
+
+	(void)state;
+	code_is(planning_backward(&t, 1, 0, &h, &slot), BAD_NOTHING);
+	h.shut[2] = 1441;
+	code_is(planning_backward(&t, 1, 0, &h, &slot), BAD_RANGE);
+	h.shut[2] = 100, h.open[2] = 200;
+	code_is(planning_forward(&t, 1, 0, &h, &slot), BAD_RANGE);
+	t.minutes = -1;
+	code_is(planning_backward(&t, 1, 0, &bench, &slot), BAD_RANGE);
+	t.minutes = PLANNING_MOST + 1;
+	code_is(planning_backward(&t, 1, 0, &bench, &slot), BAD_RANGE);
+	t.minutes = 1;
+	code_is(planning_backward(&t, 1, INT64_MIN, &bench, &slot), BAD_RANGE);
+	assert_int_equal(slot.start, 7);
+	t = (struct planning_task){60, true, false};
+	h = (struct planning_hours){{0}, {0}};
+	code_is(planning_backward(&t, 1, -5, &h, &slot), FINE);
+	assert_int_equal(slot.start, -65);
+	code_is(planning_backward(&t, 0, 0, &bench, &slot), FINE);
+}
+
+/* Minutes of bench time between two moments, counted one by one. */
+static int64_t open_minutes(int64_t from, int64_t to)
+{
+	int64_t n = 0;
+
+	for (int64_t t = from; t < to; t++) {
+		int64_t week = ((t % PLANNING_WEEK) + PLANNING_WEEK) % PLANNING_WEEK;
+		int64_t day = week / PLANNING_DAY, minute = week % PLANNING_DAY;
+
+		n += minute >= bench.open[day] && minute < bench.shut[day];
+	}
+	return n;
+}
+
+static void random_plans_are_true_and_the_latest(void **state)
+{
+	(void)state;
+	seed_set(4711);
+	for (int round = 0; round < 2000; round++) {
+		struct planning_task task[6];
+		struct planning_slot back[6], on[6];
+		size_t n = 1 + (size_t)below(6);
+		int64_t ready = below(4 * PLANNING_WEEK) - 2 * PLANNING_WEEK;
+
+		for (size_t i = 0; i < n; i++)
+			task[i] = (struct planning_task){
+				1 + below(500), below(3) == 0, below(3) == 0};
+		code_is(planning_backward(task, n, ready, &bench, back), FINE);
+		assert_true(back[n - 1].end <= ready);
+		for (size_t i = 0; i < n; i++) {
+			int64_t worked = task[i].is_unattended
+						 ? back[i].end - back[i].start
+						 : open_minutes(back[i].start, back[i].end);
+
+			assert_int_equal(worked, task[i].minutes);
+			if (task[i].is_whole)
+				assert_int_equal(back[i].end - back[i].start, task[i].minutes);
+			if (i)
+				assert_true(back[i - 1].end <= back[i].start);
+		}
+		code_is(planning_forward(task, n, back[0].start, &bench, on), FINE);
+		assert_int_equal(on[0].start, back[0].start);
+		assert_true(on[n - 1].end <= ready);
+		/* One minute later is too late. */
+		code_is(planning_forward(task, n, back[0].start + 1, &bench, on), FINE);
+		assert_true(on[n - 1].end > ready);
+	}
+}
+
+int main(void)
+{
+	const struct CMUnitTest all[] = {
+		cmocka_unit_test(dates_agree_with_the_library),
+		cmocka_unit_test(dates_that_do_not_exist_are_refused),
+		cmocka_unit_test(cure_that_starts_in_the_afternoon_ends_after_midnight),
+		cmocka_unit_test(latest_starts_step_back_through_bench_hours),
+		cmocka_unit_test(flask_must_not_wait_too_long_under_the_clamp),
+		cmocka_unit_test(whole_task_is_not_left_overnight),
+		cmocka_unit_test(planning_refuses_bad_hours_and_tasks),
+		cmocka_unit_test(random_plans_are_true_and_the_latest),
+	};
+
+	return cmocka_run_group_tests(all, NULL, NULL);
+}
