@@ -138,8 +138,8 @@ bool explain_blank(const struct source *s, uint32_t line, struct diags *d)
 
 static void say_tab(const struct stop *stop, struct diags *d)
 {
-	diag_error(d, BAD_SYNTAX, stop->at, 1, "a tab stands where the line is indented");
-	diag_hint(d, "indent with spaces; a tab does not count");
+	diag_error(d, BAD_SYNTAX, stop->at, 1, "a tab stands where spaces are needed");
+	diag_hint(d, "put spaces in its place; a tab does not count as indentation");
 }
 
 static void say_indent(const struct stop *stop, struct diags *d)

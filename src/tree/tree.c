@@ -230,8 +230,10 @@ static void hint_known(const struct tree *map, struct diags *d)
 
 static enum bad refuse_unknown(struct tree *map, struct tree *t, struct diags *d)
 {
-	struct nearest n = nearest_asked(map, t);
+	struct nearest n = {0};
 	t->used = t->broken = true;
+	if (d->nerror < DIAGS_KEPT) /* else it is counted and not kept */
+		n = nearest_asked(map, t);
 	if (may_be_blank(t->key, d) && explain_blank(t->key_place.source, t->key_place.line, d))
 		return BAD_UNKNOWN;
 	diag_error(d, BAD_UNKNOWN, t->key_place, t->key_span, "nothing here is called %s",

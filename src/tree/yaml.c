@@ -432,9 +432,20 @@ static bool is_merge_key(const struct scalar *s)
 	return s->style == YAML_PLAIN_SCALAR_STYLE && s->len == 2 && memcmp(s->text, "<<", 2) == 0;
 }
 
+/* Inside brackets the library takes the first byte of `?x` for a sign of its own. */
+static bool is_cut(struct reading *r, const struct scalar *s)
+{
+	size_t byte = r->flow ? byte_of(r, s->start) : 0;
+	return byte && r->source->text[byte - 1] == '?';
+}
+
 static bool check_key(struct reading *r, const struct scalar *s)
 {
-	if (is_block(s)) {
+	if (is_cut(r, s)) {
+		struct place at = place_of(r, s->start);
+		at.col--;
+		refuse_start(r, at);
+	} else if (is_block(s)) {
 		refuse_key(r, s->start);
 	} else if (is_merge_key(s)) {
 		refuse(r, BAD_SYNTAX, place_of(r, s->start), 2,

@@ -306,20 +306,20 @@ static const struct {
 		"hint: write NAME: VALUE; a text that goes on from the line above is indented "
 		"further\n"},
 	{"a tab in the indentation", "a:\n\tb: 1\n", BAD_SYNTAX, false,
-		"x.yaml:2:1: error: a tab stands where the line is indented [syntax]\n"
+		"x.yaml:2:1: error: a tab stands where spaces are needed [syntax]\n"
 		"    2 |  b: 1\n"
 		"      | ^\n"
-		"hint: indent with spaces; a tab does not count\n"},
+		"hint: put spaces in its place; a tab does not count as indentation\n"},
 	{"a tab under a value", "a: 1\n\tb: 1\n", BAD_SYNTAX, false,
-		"x.yaml:2:1: error: a tab stands where the line is indented [syntax]\n"
+		"x.yaml:2:1: error: a tab stands where spaces are needed [syntax]\n"
 		"    2 |  b: 1\n"
 		"      | ^\n"
-		"hint: indent with spaces; a tab does not count\n"},
+		"hint: put spaces in its place; a tab does not count as indentation\n"},
 	{"a tab in a block", "a: |\n\tx\n", BAD_SYNTAX, false,
-		"x.yaml:2:1: error: a tab stands where the line is indented [syntax]\n"
+		"x.yaml:2:1: error: a tab stands where spaces are needed [syntax]\n"
 		"    2 |  x\n"
 		"      | ^\n"
-		"hint: indent with spaces; a tab does not count\n"},
+		"hint: put spaces in its place; a tab does not count as indentation\n"},
 	{"a no-break space behind a colon", "a:\302\2401\nb: 2\n", BAD_SYNTAX, false,
 		"x.yaml:1:3: error: a no-break space stands where an ordinary space is needed "
 		"[syntax]\n"
