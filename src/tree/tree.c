@@ -113,9 +113,12 @@ static void ask(struct tree *map, const char *key)
 	for (; *end; end = &(*end)->next)
 		if (strcmp((*end)->key, key) == 0)
 			return;
-	*end = arena_new(map->arena, struct tree_asked);
-	if (*end)
-		(*end)->key = key;
+	struct tree_asked *asked = arena_new(map->arena, struct tree_asked);
+	const char *copy = arena_copy(map->arena, key, strlen(key));
+	if (!asked || !copy)
+		return;
+	asked->key = copy;
+	*end = asked;
 }
 
 struct tree *tree_find(struct tree *map, const char *key)

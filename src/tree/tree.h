@@ -77,7 +77,7 @@ enum bad tree_read(struct arena *a, const struct source *s, struct diags *d, str
 /* ---- finding -------------------------------------------------------------------------------- */
 
 /* The value of a key, marked as used; null when it is not there, and when `map` is null or no map.
- * The key's text is kept for later suggestions: static, or as lasting as the tree. */
+ * A copy of the key is kept for later suggestions. */
 struct tree *tree_find(struct tree *map, const char *key);
 /* As tree_find; reports a key that is missing, and a `map` that is no map. */
 struct tree *tree_need(struct tree *map, const char *key, struct diags *d);
