@@ -109,6 +109,7 @@ struct formula_span {
  * nothing to callers and need no preparation. About 20 kB. */
 struct formula_work {
 	uint32_t failed;
+	const char *why;
 	double number[FORMULA_NUMBERS];
 	struct formula_span list[FORMULA_LISTS];
 	double room[FORMULA_LISTS][FORMULA_LENGTH];

@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The tree of a formula. Every piece stands on a chain in the order in which it was made, operands before
+ * what is made of them, so that checking is a walk along the chain. */
+#ifndef BARWRIGHT_FORMULA_TREE_H
+#define BARWRIGHT_FORMULA_TREE_H
+
+#include <barwright/formula/formula.h>
+
+#include "formula/scan.h"
+
+enum node_kind {
+	NODE_WRONG,  /* a fault was reported here; nothing more is said about it */
+	NODE_NUMBER, /* a number with its unit */
+	NODE_WORD,   /* true, false, nothing, pi */
+	NODE_NAME,
+	NODE_PREFIX, /* - or not before one operand */
+	NODE_BINARY,
+	NODE_IF, /* condition, then, else */
+	NODE_LIST,
+	NODE_CALL
+};
+
+/* What checking finds out about a piece. */
+struct sort {
+	enum formula_kind kind;
+	struct dim dim;
+	bool any_dim; /* plain 0 or nothing: goes with every dimension */
+	bool point;   /* a temperature on a scale (20 degC), not a difference (20 K) */
+	bool nothing; /* may be nothing */
+	bool wrong;   /* a fault was reported in it */
+};
+
+struct function;
+
+struct node {
+	enum node_kind kind;
+	enum op op;                       /* of PREFIX, BINARY */
+	enum token_kind word;             /* of WORD */
+	uint32_t start, len;              /* bytes of the text, brackets around it included */
+	struct node *first, *last, *next; /* operands; the next operand of the same owner */
+	size_t n;                         /* operands */
+	struct node *later;               /* the one made next */
+	struct token number;              /* of NUMBER */
+	bool minus;          /* of NUMBER: a point on a scale below its zero, -5 degC */
+	uint32_t name_len;   /* of NAME, CALL: bytes of the name, which is at `start` or ... */
+	uint32_t name_start; /* ... where brackets begin */
+	size_t slot;         /* of NAME */
+	const struct function *function; /* of CALL, once found */
+	unsigned each; /* of CALL: bit i set: parameter i is a number, given a list */
+	struct sort sort;
+	bool constant; /* a number or truth known already: */
+	double value;
+};
+
+struct tree {
+	struct node *top;
+	struct node *first, *last; /* the chain */
+};
+
+/* Reads the whole text; faults go to the reader, and the tree then has WRONG pieces. Only memory
+ * can stop it: then r->code is BAD_MEMORY. */
+void tree_parse(struct reader *r, struct tree *out);
+/* Finds names and functions, kinds, dimensions and constants. */
+void tree_check(struct reader *r, struct tree *t);
+/* Slack (value.h) of a comparison. */
+double node_slack(const struct node *n);
+
+#endif
