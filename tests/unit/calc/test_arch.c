@@ -294,6 +294,8 @@ static void trim_follows_from_a_bench_reading(void **state)
 	assert_true(fabs(18.4 - 15 - trim) > 2); /* wrong: counted from the centre of the hole */
 	code_is(arch_trim(14, 15, &trim), FINE);
 	near("nothing to trim", trim, 0, 0);
+	code_is(arch_cantilever(2.25, 4.5, &actual), FINE);
+	near("ends at the surface", actual, 0, 0);
 	code_is(arch_cantilever(2, 4.5, &actual), BAD_ORDER);
 	code_is(arch_cantilever(2, -4.5, &actual), BAD_RANGE);
 	code_is(arch_trim(-1, 15, &trim), BAD_RANGE);
@@ -321,6 +323,8 @@ static void curved_cantilever_has_shorter_arms_than_its_arc(void **state)
 	near("no length", chord, 0, 0);
 	code_is(arch_chord(0, 15, &chord), BAD_RANGE);
 	code_is(arch_bending_arm(4, 13, &chord), BAD_RANGE);
+	code_is(arch_torsion_arm(4, 4 * pi, &torsion), FINE);
+	near("half the circle", torsion, 8, 1e-12);
 	code_is(arch_torsion_arm(25, -1, &chord), BAD_RANGE);
 	code_is(arch_chord(25, NAN, &chord), BAD_RANGE);
 }
@@ -348,7 +352,8 @@ static void preload_ratios_lie_in_the_published_range(void **state)
 	code_is(arch_ratio_four(143, 200, -1, 9, &got), BAD_RANGE);
 }
 
-/* The three-site ratio again from moments: tripod (0, a), (-w, 0), (w, 0), load c behind the left. */
+/* The three-site ratio again from moments: tripod (0, a), (-w, 0), (w, 0), load c behind the
+ * left. */
 static void three_site_ratio_agrees_with_plain_statics(void **state)
 {
 	double ratio, a = 11, w = 16, load = 143, limit = 200;
@@ -564,6 +569,11 @@ static void curve_refuses_what_has_no_shape(void **state)
 	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, 0}, {0, 0, 0}}, 2), BAD_SINGULAR);
 	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, 2}, {3, 0, 2}}, 2), BAD_RANGE);
 	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, 2}, {9, NAN, 2}}, 2), BAD_RANGE);
+	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, -2}, {9, 0, 2}}, 2), BAD_RANGE);
+	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, 2}, {9, 0, INFINITY}}, 2),
+		BAD_RANGE);
+	code_is(arch_curve_init(&c, (struct arch_site[]){{-INFINITY, 0, 2}, {9, 0, 2}}, 2),
+		BAD_RANGE);
 	code_is(arch_curve_init(&c, (struct arch_site[]){{0, 0, 2}, {9, 0, 2}, {0, 0, 2}}, 3),
 		BAD_SINGULAR);
 	assert_int_equal(c.n, 99);

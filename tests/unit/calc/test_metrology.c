@@ -91,6 +91,8 @@ static void bench_rule_needs_the_limit_and_the_error(void **state)
 	assert_int_equal(got, METROLOGY_CANNOT_TELL);
 	code_is(metrology_judge(0.07, -INFINITY, 0.10, 0.03, &got), FINE);
 	assert_int_equal(got, METROLOGY_ACCEPT);
+	code_is(metrology_judge(0.13, -INFINITY, 0.10, 0.03, &got), FINE);
+	assert_int_equal(got, METROLOGY_CANNOT_TELL);
 	code_is(metrology_judge(0.14, -INFINITY, 0.10, 0.03, &got), FINE);
 	assert_int_equal(got, METROLOGY_REJECT);
 }

@@ -163,8 +163,8 @@ static void latest_starts_step_back_through_bench_hours(void **state)
 	at_is("Monday 9:00 less 180 min is Friday", slot[0].start, 4, 15, 0);
 }
 
-/* Leao et al. 2018, Int J Dent 5743840: 0 to 6 h between pressing and curing showed no loss of conversion,
- * 12 h did. */
+/* Leao et al. 2018, Int J Dent 5743840: 0 to 6 h between pressing and curing showed no loss of
+ * conversion, 12 h did. */
 static void flask_must_not_wait_too_long_under_the_clamp(void **state)
 {
 	static const struct planning_window clamp = {PACK, CURE, 360};
@@ -182,12 +182,21 @@ static void flask_must_not_wait_too_long_under_the_clamp(void **state)
 	at_is("cured", slot[CURE].end, 3, 2, 51);
 	at_is("cooling stays", slot[COOL].start, 3, 14, 15);
 	at_is("packing stays", slot[PACK].start, 2, 15, 30);
+	/* Kept to the minute: 60 min of rest. */
+	code_is(planning_backward(tasks, TASKS, moment(2026, 12, 4, 15, 0), &bench, slot), FINE);
+	static const struct planning_window tight = {PACK, CURE, 60}, tighter = {PACK, CURE, 59};
+	code_is(planning_tighten(tasks, TASKS, &bench, &tighter, slot), BAD_NOTHING);
+	code_is(planning_tighten(tasks, TASKS, &bench, &tight, slot), FINE);
+	at_is("tank", slot[CURE].start, 2, 18, 0);
 	/* A window that cannot be kept leaves everything as it is. */
 	struct planning_slot before[TASKS];
 	memcpy(before, slot, sizeof slot);
 	static const struct planning_window hasty = {PACK, DEFLASK, 600};
 	code_is(planning_tighten(tasks, TASKS, &bench, &hasty, slot), BAD_NOTHING);
 	assert_memory_equal(before, slot, sizeof slot);
+	static const struct planning_window same = {PACK, PACK, 600}, past = {PACK, TASKS, 600};
+	code_is(planning_wait(slot, TASKS, &same, &wait), BAD_ORDER);
+	code_is(planning_wait(slot, TASKS, &past, &wait), BAD_ORDER);
 	static const struct planning_window backwards = {CURE, PACK, 600};
 	code_is(planning_wait(slot, TASKS, &backwards, &wait), BAD_ORDER);
 	code_is(planning_tighten(tasks, TASKS, &bench, &backwards, slot), BAD_ORDER);
@@ -204,6 +213,9 @@ static void whole_task_is_not_left_overnight(void **state)
 	at_is("ends", slot.end, 2, 17, 0);
 	code_is(planning_forward(&t, 1, moment(2026, 12, 4, 15, 0), &bench, &slot), FINE);
 	at_is("over the weekend", slot.start, 7, 8, 0);
+	t.minutes = 540;
+	code_is(planning_forward(&t, 1, moment(2026, 12, 3, 7, 0), &bench, &slot), FINE);
+	at_is("a whole day", slot.end, 3, 17, 0);
 	t.minutes = 541;
 	code_is(planning_forward(&t, 1, moment(2026, 12, 4, 15, 0), &bench, &slot), BAD_NOTHING);
 	t.is_whole = false;
@@ -225,6 +237,8 @@ static void planning_refuses_bad_hours_and_tasks(void **state)
 	code_is(planning_forward(&t, 1, 0, &h, &slot), BAD_RANGE);
 	t.minutes = -1;
 	code_is(planning_backward(&t, 1, 0, &bench, &slot), BAD_RANGE);
+	t.minutes = PLANNING_MOST;
+	code_is(planning_backward(&t, 1, 0, &bench, &(struct planning_slot){0, 0}), FINE);
 	t.minutes = PLANNING_MOST + 1;
 	code_is(planning_backward(&t, 1, 0, &bench, &slot), BAD_RANGE);
 	t.minutes = 1;

@@ -7,8 +7,8 @@
 #define MIN(t) ((t)*60.0)
 #define H(t)   ((t)*3600.0)
 
-/* 74 degrees C for 8 h, and the two cycles with a boil: public teaching notes, second-hand. The ramps
- * and the cooling are course values. */
+/* 74 degrees C for 8 h, and the two cycles with a boil: public teaching notes, second-hand. The
+ * ramps and the cooling are course values. */
 static const struct processing_step long_cure[] = {{C(74), MIN(51), H(8)}};
 static const struct processing_step long_boil[] = {
 	{C(74), MIN(51), H(8)}, {C(100), MIN(30), H(1)}, {C(30), MIN(30), 0}, {C(20), MIN(15), 0}};
@@ -46,6 +46,7 @@ static void schedule_is_judged_by_its_first_fault(void **state)
 		{"plunged into boiling water for 30 min", {{C(100), 0, MIN(30)}}, 1,
 			PROCESSING_HEATED_FAST, 0},
 		{"heated at 5 K/min", {{C(74), MIN(10), H(8)}}, 1, PROCESSING_HEATED_FAST, 0},
+		{"heated at exactly 2 K/min", {{C(74), MIN(25.5), H(8)}}, 1, PROCESSING_ALLOWED, 0},
 		{"straight to the boil, slowly", {{C(100), MIN(60), H(3)}}, 1,
 			PROCESSING_BOILED_EARLY, 0},
 		{"boiled after 1 h", {{C(74), MIN(51), H(1)}, {C(100), MIN(30), H(2)}}, 2,
@@ -66,6 +67,9 @@ static void schedule_is_judged_by_its_first_fault(void **state)
 			PROCESSING_TOO_HOT, 1},
 		{"quenched", {{C(74), MIN(51), H(2)}, {C(100), MIN(30), H(1)}, {C(20), MIN(2), 0}},
 			3, PROCESSING_COOLED_FAST, 2},
+		{"opened at exactly 40",
+			{{C(74), MIN(51), H(2)}, {C(100), MIN(30), H(1)}, {C(40), MIN(20), 0}}, 3,
+			PROCESSING_ALLOWED, 2},
 		{"opened warm",
 			{{C(74), MIN(51), H(2)}, {C(100), MIN(30), H(1)}, {C(60), MIN(30), 0}}, 3,
 			PROCESSING_OPENED_HOT, 2},

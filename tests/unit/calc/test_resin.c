@@ -23,7 +23,8 @@ static void batch_by_weight(void **state)
 	assert_true(fabs(22 * 1.19 - 30.107) > 1);     /* wrong: no excess */
 }
 
-/* 3 : 1 by volume is from public teaching notes; the bulk density reconciles it with 2.5 : 1 by mass. */
+/* 3 : 1 by volume is from public teaching notes; the bulk density reconciles it with 2.5 : 1 by
+ * mass. */
 static void batch_by_volume_and_the_air_in_the_cup(void **state)
 {
 	double powder, bulk, ratio;
