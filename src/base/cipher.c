@@ -107,6 +107,10 @@ enum bad base64url_read(const char *text, size_t len, unsigned char *out, size_t
 {
 	size_t got;
 	const char *end;
+	/* sodium_base642bin of 1.0.18 reads every byte above 0x7f as "A" where char is signed */
+	for (size_t i = 0; i < len; i++)
+		if ((unsigned char)text[i] > 0x7f)
+			return BAD_SYNTAX;
 	if (sodium_base642bin(
 		    out, n, text, len, NULL, &got, &end, sodium_base64_VARIANT_URLSAFE_NO_PADDING))
 		return BAD_SYNTAX;
