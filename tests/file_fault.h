@@ -14,14 +14,15 @@
 #include <barwright/base/bad.h>
 #include <barwright/base/file.h>
 
-#define CALLS(X)                                                                                   \
-	X(OPEN) X(READ) X(PREAD) X(WRITE) X(FSYNC) X(FTRUNCATE) X(CLOSE) X(FLOCK) X(FSTAT) X(RENAME)   \
-	X(UNLINK) X(MKDIR) X(OPENDIR) X(READDIR)
+#define CALLS(X) \
+	X(OPEN) \
+	X(READ) X(PREAD) X(WRITE) X(FSYNC) X(FTRUNCATE) X(CLOSE) X(FLOCK) X(FSTAT) X(RENAME) \
+		X(UNLINK) X(MKDIR) X(OPENDIR) X(READDIR)
 enum call {
 #define X(name) CALL_##name,
 	CALLS(X)
 #undef X
-	CALL_COUNT
+		CALL_COUNT
 };
 static const char *const call_name[] = {
 #define X(name) #name,
@@ -203,8 +204,8 @@ static inline void file_is(const char *path, const char *bytes, size_t len)
 	size_t n;
 	code_is(file_read(path, 1 << 24, NULL, &got, &n), FINE);
 	if (n != len || memcmp(got, bytes, len) != 0)
-		fail_msg("%s: want %zu bytes \"%.60s\", got %zu bytes \"%.60s\"", path, len, bytes, n,
-			got);
+		fail_msg("%s: want %zu bytes \"%.60s\", got %zu bytes \"%.60s\"", path, len, bytes,
+			n, got);
 	mem_drop(got);
 }
 

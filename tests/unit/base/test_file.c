@@ -51,8 +51,8 @@ static void words_name_the_file_and_the_way_out(void **state)
 	(void)state;
 	text_init(&t);
 	file_words(BAD_FULL, "/a/b\033[2J", &t);
-	assert_string_equal(
-		t.at, "/a/b<U+001B>[2J: there is no room left on the disk: make room and try again");
+	assert_string_equal(t.at,
+		"/a/b<U+001B>[2J: there is no room left on the disk: make room and try again");
 	text_release(&t);
 }
 
@@ -284,7 +284,8 @@ static void a_limit_on_file_size_loses_nothing(void **state)
 		struct file f;
 		struct rlimit limit = {10, 10};
 		signal(SIGXFSZ, SIG_IGN);
-		int bad = file_open(work_path("x"), &f) != FINE || file_append(&f, "12345678", 8) != FINE;
+		int bad = file_open(work_path("x"), &f) != FINE ||
+			  file_append(&f, "12345678", 8) != FINE;
 		setrlimit(RLIMIT_FSIZE, &limit);
 		bad = bad || file_append(&f, "abcdefgh", 8) != BAD_FULL || f.spoiled || f.len != 8;
 		bad = bad || file_append(&f, "90", 2) != FINE;

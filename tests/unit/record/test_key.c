@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The machine's key and the codes of learners: made once, kept, damaged ones noticed. */
+#include "near.h"
+
+#include <sys/wait.h>
+
+#include "file_fault.h"
+#include "strand_fixture.h"
+
+#include <barwright/record/learner.h>
+
+static struct text why;
+static int begin(void **state)
+{
+	text_init(&why);
+	return work_begin(state);
+}
+static int end(void **state)
+{
+	text_release(&why);
+	return work_end(state);
+}
+
+/* ---- the machine's key ----------------------------------------------------------------------- */
+
+static void a_key_is_made_once_and_kept(void **state)
+{
+	struct sign_pair first, again;
+	struct stat st;
+	unsigned char signature[SIGN_BYTES];
+	(void)state;
+	code_is(key_machine(work_path("data/deep"), &first, &why), FINE);
+	code_is(key_machine(work_path("data/deep"), &again, &why), FINE);
+	assert_memory_equal(&first, &again, sizeof first);
+	assert_int_equal(stat(work_path("data/deep/machine.key"), &st), 0);
+	assert_int_equal(st.st_mode & 0777, 0600);
+	assert_int_equal(stat(work_path("data/deep"), &st), 0);
+	assert_int_equal(st.st_mode & 0777, 0700);
+	sign_make(&again, "x", 1, signature);
+	assert_true(sign_holds(first.open, "x", 1, signature));
+	code_is(key_machine(work_path("other"), &again, NULL), FINE);
+	assert_memory_not_equal(&first, &again, sizeof first);
+}
+
+/* RFC 8032, 7.1, TEST 1: the file of a known seed gives its public key. */
+static void a_key_file_has_the_form_it_says(void **state)
+{
+	static const char file[] =
+		"barwright-machine-key 1\n"
+		"seed 9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60\n"
+		"open d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a\n";
+	struct sign_pair pair, want = pair_of(test_1);
+	(void)state;
+	code_is(file_replace(work_path("machine.key"), file, sizeof file - 1, true), FINE);
+	code_is(key_machine(work_folder, &pair, &why), FINE);
+	assert_memory_equal(&pair, &want, sizeof pair);
+	/* every byte of it counts */
+	for (size_t i = 0; i < sizeof file - 1; i++) {
+		char copy[sizeof file];
+		memcpy(copy, file, sizeof file);
+		copy[i] ^= 1;
+		code_is(file_replace(work_path("machine.key"), copy, sizeof file - 1, true), FINE);
+		enum bad code = key_machine(work_folder, &pair, NULL);
+		if (code != BAD_SYNTAX)
+			fail_msg("byte %zu changed: %s", i, bad_word(code));
+		file_is(work_path("machine.key"), copy, sizeof file - 1);
+	}
+}
+
+static void a_damaged_key_is_not_replaced(void **state)
+{
+	static const size_t lengths[] = {0, 1, 100, 163, 165, 5000};
+	struct sign_pair pair;
+	char junk[5000];
+	(void)state;
+	memset(junk, 'k', sizeof junk);
+	for (size_t i = 0; i < sizeof lengths / sizeof *lengths; i++) {
+		text_clear(&why);
+		code_is(file_replace(work_path("machine.key"), junk, lengths[i], true), FINE);
+		code_is(key_machine(work_folder, &pair, &why), BAD_SYNTAX);
+		assert_non_null(strstr(why.at, "the key of this machine is damaged"));
+		assert_non_null(strstr(why.at, "machine.key"));
+		file_is(work_path("machine.key"), junk, lengths[i]);
+	}
+}
+
+static void a_key_that_cannot_be_kept_is_not_used(void **state)
+{
+	static const struct {
+		unsigned calls;
+		int error;
+		enum bad code;
+	} rows[] = {
+		{1u << CALL_WRITE, ENOSPC, BAD_FULL},
+		{1u << CALL_FSYNC, EIO, BAD_IO},
+		{1u << CALL_RENAME, EROFS, BAD_DENIED},
+		{1u << CALL_OPEN, EACCES, BAD_DENIED},
+	};
+	struct sign_pair pair;
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		fault_plan(rows[i].calls, 1, true, rows[i].error);
+		enum bad code = key_machine(work_folder, &pair, &why);
+		fault_end();
+		code_is(code, rows[i].code);
+		assert_int_equal(file_kind(work_path("machine.key")), FILE_NONE);
+	}
+}
+
+/* Two programs at once get the same key. */
+static void two_first_users_get_one_key(void **state)
+{
+	enum { CHILDREN = 8 };
+	int pipes[2];
+	unsigned char open[CHILDREN][SIGN_PUBLIC];
+	(void)state;
+	assert_int_equal(pipe(pipes), 0);
+	for (int i = 0; i < CHILDREN; i++)
+		if (fork() == 0) {
+			struct sign_pair pair;
+			if (key_machine(work_path("data"), &pair, NULL) ||
+				write(pipes[1], pair.open, SIGN_PUBLIC) != SIGN_PUBLIC)
+				_exit(1);
+			_exit(0);
+		}
+	for (int i = 0; i < CHILDREN; i++) {
+		int status = -1;
+		wait(&status);
+		assert_int_equal(status, 0);
+		assert_int_equal(read(pipes[0], open[i], SIGN_PUBLIC), SIGN_PUBLIC);
+		assert_memory_equal(open[i], open[0], SIGN_PUBLIC);
+	}
+	close(pipes[0]);
+	close(pipes[1]);
+}
+
+/* ---- learners -------------------------------------------------------------------------------- */
+
+static void a_learner_keeps_the_code(void **state)
+{
+	char one[LEARNER_CODE + 1], two[LEARNER_CODE + 1], again[LEARNER_CODE + 1];
+	struct arena a = {0};
+	const char *name;
+	(void)state;
+	code_is(learner_code(work_folder, NULL, one, &why), FINE);
+	code_is(learner_code(work_folder, "Zo\xc3\xab B.", two, &why), FINE);
+	assert_string_not_equal(one, two);
+	assert_int_equal(strlen(one), LEARNER_CODE);
+	assert_true(chain_is_name(one));
+	assert_null(strstr(two, "Zo"));
+	code_is(learner_code(work_folder, "", again, &why), FINE);
+	assert_string_equal(one, again);
+	code_is(learner_code(work_folder, "learner", again, &why), FINE);
+	assert_string_equal(one, again);
+	code_is(learner_code(work_folder, "Zo\xc3\xab B.", again, &why), FINE);
+	assert_string_equal(two, again);
+	code_is(learner_name(work_folder, two, &a, &name), FINE);
+	assert_string_equal(name, "Zo\xc3\xab B.");
+	code_is(learner_name(work_folder, "l-00000000", &a, &name), BAD_UNKNOWN);
+	arena_release(&a);
+}
+
+static void names_that_would_break_the_list_are_refused(void **state)
+{
+	char code[LEARNER_CODE + 1], longest[LEARNER_NAME_MOST + 2];
+	(void)state;
+	code_is(learner_code(work_folder, "a\tb", code, &why), BAD_ENCODING);
+	code_is(learner_code(work_folder, "a\nb", code, &why), BAD_ENCODING);
+	code_is(learner_code(work_folder, "\xff", code, &why), BAD_ENCODING);
+	memset(longest, 'x', sizeof longest);
+	longest[LEARNER_NAME_MOST + 1] = '\0';
+	code_is(learner_code(work_folder, longest, code, &why), BAD_SIZE);
+	longest[LEARNER_NAME_MOST] = '\0';
+	code_is(learner_code(work_folder, longest, code, &why), FINE);
+}
+
+static void a_damaged_list_is_left_alone(void **state)
+{
+	static const char *const lists[] = {
+		"",
+		"something else\n",
+		"barwright-learners 1\nl-0000000\tAnn\n",
+		"barwright-learners 1\nl-0000000U\tAnn\n",
+		"barwright-learners 1\nl-00000000 Ann\n",
+		"barwright-learners 1\nl-00000000\t\n",
+		"barwright-learners 1\nl-00000000\tAnn",
+		"barwright-learners 1\n\n",
+	};
+	char code[LEARNER_CODE + 1];
+	(void)state;
+	for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
+		const char *path = work_path("learners.txt");
+		code_is(file_replace(path, lists[i], strlen(lists[i]), true), FINE);
+		text_clear(&why);
+		code_is(learner_code(work_folder, "Ben", code, &why), BAD_SYNTAX);
+		assert_non_null(strstr(why.at, "list of learners is damaged"));
+		file_is(work_path("learners.txt"), lists[i], strlen(lists[i]));
+	}
+	static const char edited[] = "barwright-learners 1\nl-00000000\tAnn\nl-00000001\tBen\n";
+	code_is(file_replace(work_path("learners.txt"), edited, sizeof edited - 1, true), FINE);
+	code_is(learner_code(work_folder, "Ben", code, &why), FINE);
+	assert_string_equal(code, "l-00000001");
+}
+
+/* ---- memory ---------------------------------------------------------------------------------- */
+
+static void running_out_of_memory_is_an_ordinary_answer(void **state)
+{
+	(void)state;
+	for (unsigned long n = 1;; n++) {
+		struct sign_pair pair;
+		char code[LEARNER_CODE + 1];
+		assert_true(n < 100);
+		work_empty(work_folder);
+		mem_fail_at(n, 1);
+		enum bad bad = key_machine(work_path("d"), &pair, &why);
+		if (!bad)
+			bad = learner_code(work_path("d"), "Ann", code, &why);
+		int failed = mem_failed();
+		mem_fail_at(0, 0);
+		if (!failed) {
+			code_is(bad, FINE);
+			break;
+		}
+		code_is(bad, BAD_MEMORY);
+		text_clear(&why);
+	}
+}
+
+#define T(name) cmocka_unit_test_setup_teardown(name, begin, end)
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		T(a_key_is_made_once_and_kept),
+		T(a_key_file_has_the_form_it_says),
+		T(a_damaged_key_is_not_replaced),
+		T(a_key_that_cannot_be_kept_is_not_used),
+		T(two_first_users_get_one_key),
+		T(a_learner_keeps_the_code),
+		T(names_that_would_break_the_list_are_refused),
+		T(a_damaged_list_is_left_alone),
+		T(running_out_of_memory_is_an_ordinary_answer),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}
