@@ -250,6 +250,15 @@ static void spread_refuses_what_has_no_answer(void **state)
 	}
 	struct arch_spread got;
 	code_is(arch_spread(many, ARCH_SITES + 1, ARCH_CENTRES, &got), BAD_COUNT);
+	for (int i = 0; i < ARCH_SITES; i++) {
+		double phi = pi * (1 - i / (ARCH_SITES - 1.0));
+
+		many[i] = (struct arch_site){40 * cos(phi), 40 * sin(phi), 2};
+	}
+	near("a full arch of sites", spread_of(many, ARCH_SITES, ARCH_CENTRES),
+		40 * cos(pi / 2 / (ARCH_SITES - 1.0)), 1e-9);
+	struct arch_curve full;
+	code_is(arch_curve_init(&full, many, ARCH_SITES), FINE);
 	double d = 7;
 	code_is(arch_spread_distal(0, 0, -9, 0, 2, 9, 0, 2, &d), BAD_SINGULAR);
 	code_is(arch_spread_centres(0, 5, 3, 3, 3, 3, &d), BAD_SINGULAR);

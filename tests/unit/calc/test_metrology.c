@@ -252,6 +252,9 @@ static void metrology_refuses_bad_numbers(void **state)
 	code_is(metrology_conformance(1, NAN, 0, 2, &a), BAD_RANGE);
 	code_is(metrology_conformance(1, 1, 3, 2, &a), BAD_ORDER);
 	near("untouched", a + b, 14, 0);
+	code_is(metrology_combine(&(struct metrology_part){-2, 3, 1}, 1, &a, &b), FINE);
+	near("one part", a, 6, 1e-12);
+	near("its degrees", b, 1, 1e-12);
 	struct metrology_part none = {1, 0, INFINITY};
 	code_is(metrology_combine(&none, 1, &a, &b), FINE);
 	near("nothing uncertain", a, 0, 0);

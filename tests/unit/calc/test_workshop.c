@@ -46,6 +46,8 @@ static void blanks_from_a_sheet_one_way_and_turned(void **state)
 	near("turned: 5 x 3", got, 15, 0);
 	near("trap, one way: 4 x 3", floor(300.0 / 62) * floor(200.0 / 52), 12, 0);
 	assert_true(floor(300.0 * 200 / (60 * 50)) > 15); /* wrong: ratio of areas, 20 */
+	code_is(workshop_blanks(130, 160, 60, 50, 2, &got), FINE);
+	near("not turned: 2 x 3", got, 6, 0);
 	code_is(workshop_blanks(200, 300, 50, 60, 2, &got), FINE);
 	near("the sheet turned", got, 15, 0);
 	code_is(workshop_blanks(62 * 3, 52, 60, 50, 2, &got), FINE);
@@ -90,6 +92,8 @@ static void yields_multiply_and_starts_round_up(void **state)
 	assert_true(round(10 / yield) < starts); /* wrong: rounded, 11 */
 	code_is(workshop_starts(9, 0.9, &starts), FINE);
 	near("9 / 0.9 is ten", starts, 10, 0);
+	code_is(workshop_rolled_yield((double[]){1, 0.5, 1}, 3, &yield), FINE);
+	near("nothing lost at two stages", yield, 0.5, 0);
 	code_is(workshop_rolled_yield(stage, 0, &yield), BAD_COUNT);
 	code_is(workshop_rolled_yield((double[]){0.9, 1.1}, 2, &yield), BAD_RANGE);
 	code_is(workshop_starts(10, 0, &starts), BAD_RANGE);
