@@ -97,7 +97,7 @@ static const struct safety_row rows[] = {
 	ROW(WOVEN_3D, MODULUS, TYPICAL, MEMORY, 15000, 26000),
 	ROW(GLASS_LAMINATE, INTERLAMINAR_SHEAR, TYPICAL, MEMORY, 25, 60),
 	ROW(GLASS_LAMINATE, SHEAR_MODULUS, TYPICAL, MEMORY, 3000, 5000),
-	/* A public testing note on ISO 20795-1 gives 65 MPa for types 1, 3, 4, 5; the rest: memory. */
+	/* A public testing note on ISO 20795-1 gives 65 MPa for types 1, 3, 4, 5; rest: memory. */
 	ROW(DENTURE_BASE, FLEXURAL_STRENGTH, LEAST, READ, 65, 65),
 	ROW(DENTURE_BASE, MODULUS, LEAST, MEMORY, 2000, 2000),
 	ROW(DENTURE_BASE_COLD, FLEXURAL_STRENGTH, LEAST, MEMORY, 60, 60),

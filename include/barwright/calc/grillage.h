@@ -70,15 +70,15 @@ struct grillage_force {
  * twice. */
 enum bad grillage_room(const struct grillage *g, size_t *ndouble);
 /* For nodes in a row, bar i from node i to i + 1: enough for nnode nodes, as a constant. */
-#define GRILLAGE_ROW_ROOM(nnode) (21 * (size_t)(nnode))
+#define GRILLAGE_ROW_ROOM(nnode) (24 * (size_t)(nnode))
 
 /* Solves for all loads together. `work` has `room` doubles; move has nnode places, force nbar
  * (null: not wanted). *residual (null: not wanted) is the largest lack of balance, of the whole
- * and of each node, against the loads: about 1e-12; more than 1e-6 is refused. BAD_SINGULAR: the
- * supports leave the bar free to move (a straight bar on springs alone may roll about its axis:
- * hold that turn at one node), or the numbers are too far apart to tell; BAD_RANGE: a value that
- * is not finite, a stiffness below 0, a bar without length; BAD_SIZE: workspace too small; and
- * the codes of grillage_room. On failure only `work` has changed. */
+ * and of each node, against the loads: 1e-12 to 1e-9 as a rule; more than 1e-6 is refused.
+ * BAD_SINGULAR: the supports leave the bar free to move (a straight bar on springs alone may
+ * roll about its axis: hold that turn at one node), or the numbers are too far apart to tell;
+ * BAD_RANGE: a value that is not finite, a stiffness below 0, a bar without length; BAD_SIZE:
+ * workspace too small; and the codes of grillage_room. On failure only `work` has changed. */
 enum bad grillage_solve(const struct grillage *g, double *work, size_t room,
 	struct grillage_move *move, struct grillage_force *force, double *residual);
 
