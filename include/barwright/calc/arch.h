@@ -110,9 +110,10 @@ enum bad arch_ratio_four(
  *
  * A smooth curve through the centres in their order: cubic Bessel interpolation (C. de Boor, A
  * Practical Guide to Splines, 1978, ch. IV; from memory, not verified) of x and y over the summed
- * straight distances. Its direction at a site is that of the parabola through the site and its neighbours, which is also
- * the direction of the circle through the three; at the first and last site that of the parabola
- * through the three sites at that end. Beyond them the bar goes on straight.
+ * straight distances. Its direction at a site is that of the parabola through the site and its
+ * neighbours, which is also the direction of the circle through the three; at the first and last
+ * site that of the parabola through the three sites at that end. Beyond them the bar goes on
+ * straight.
  *
  * Chosen because it is local, turns and mirrors with the sites, does not overshoot on an arch, and
  * because its straight ends came closest to classical arch forms (parabola, catenary, half
