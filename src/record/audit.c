@@ -75,28 +75,11 @@ static enum bad remark(struct work *w, const struct strand_line *line, const cha
 	return FINE;
 }
 
-static void finding_is(struct audit_finding *f, enum audit_result result, const char *words)
-{
-	f->result = result;
-	snprintf(f->words, sizeof f->words, "%s", words);
-}
-
-static enum bad replay(struct work *w, const struct audit_case *what, struct audit_finding *out)
-{
-	if (!what->draw)
-		finding_is(out, AUDIT_NOT_MADE, "no draw of this item stands before the answer");
-	else if (!w->how->replay)
-		finding_is(out, AUDIT_NOT_MADE, "");
-	else
-		return w->how->replay(w->how->context, what, out);
-	return FINE;
-}
-
 static enum bad scored(struct work *w, const struct audit_case *what)
 {
 	struct audit_count *n = &w->strand->count;
 	struct audit_finding f = {AUDIT_NOT_MADE, ""};
-	enum bad code = replay(w, what, &f);
+	enum bad code = w->how->replay ? w->how->replay(w->how->context, what, &f) : FINE;
 	if (code)
 		return code;
 	n->answers++;

@@ -197,7 +197,10 @@ static enum bad check_signature(struct reader *r, struct candidate *c)
 		snprintf(words, sizeof words,
 			"this line is signed with the key %s, which is not known here",
 			c->line.key);
-		return fault(r, BAD_UNKNOWN, c->slice.signature, 86, words);
+		fault(r, BAD_UNKNOWN, c->slice.signature, 86, words);
+		if (r->d)
+			diag_hint(r->d, "read again with the public key of whoever signed it");
+		return BAD_UNKNOWN;
 	}
 	if (r->how->hashes_only || (c->is_signed && key == r->last_key))
 		return FINE;
@@ -260,8 +263,9 @@ static enum bad check_names(struct reader *r, const struct candidate *c)
 		return member_fault(r, BAD_CHAIN, c, "who", "this line belongs to another learner");
 	enum bad code = id_set_add(r->ids, c->line.id, &is_new);
 	if (!code && !is_new)
-		code = member_fault(
-			r, BAD_REPEATED, c, "id", "a line with this id was there before");
+		code = member_fault(r, BAD_REPEATED, c, "id",
+			"a line with this id was there before, in this strand or in another one: "
+			"is this a copy?");
 	return code;
 }
 
