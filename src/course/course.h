@@ -35,7 +35,8 @@ struct piece {
 	int slot;
 	int places;
 };
-struct template {
+struct template
+{
 	const struct piece *piece;
 	size_t n;
 };
@@ -64,7 +65,7 @@ struct draw {
 	uint32_t least, most;             /* how many, if is_list and as_many is NO_SLOT */
 	int as_many;                      /* as many as the list in this earlier slot, or NO_SLOT */
 	bool different;                   /* the values of a list all differ */
-	double half_digit;                /* half the last digit of the instrument, inside units; 0: a given,
+	double half_digit; /* half the last digit of the instrument, inside units; 0: a given,
 	                                     not a measured value */
 	struct shown shown;
 	struct place place;
@@ -154,10 +155,10 @@ struct problem {
 	const char *code; /* unique in its course */
 	const char *title;
 	const char *competency;
-	int level;          /* 1 to 3 */
-	const char *source; /* where formula and numbers come from */
+	int level;           /* 1 to 3 */
+	const char *source;  /* where formula and numbers come from */
 	const char *caution; /* null: none */
-	struct hash hash;   /* SHA-256 of the bytes of its file */
+	struct hash hash;    /* SHA-256 of the bytes of its file */
 	struct template text;
 	const struct given *given;
 	size_t ngiven;
@@ -171,7 +172,7 @@ struct problem {
 	const struct decision *decision;
 	size_t ndecision;
 	const struct ask *ask;
-	size_t nask; /* at least 1 */
+	size_t nask;                /* at least 1 */
 	struct formula_scope scope; /* draws first, then lets */
 	const struct shown *shown;  /* one a slot */
 	const struct source *file;
@@ -206,7 +207,7 @@ struct lesson {
 };
 
 struct module {
-	const char *code;  /* the name of its folder; unique */
+	const char *code; /* the name of its folder; unique */
 	const char *title;
 	const char *about; /* one or two sentences */
 	const struct lesson *lesson;
@@ -214,6 +215,7 @@ struct module {
 	const struct problem *problem;
 	size_t nproblem;
 	const char *const *station; /* codes of rubric stations where this is rated at the bench */
+	const struct place *station_place; /* where each of them is named */
 	size_t nstation;
 };
 
@@ -231,6 +233,8 @@ struct course {
 	size_t ncompetency;
 	const struct module *module;
 	size_t nmodule;
+	const struct problem **by_code; /* all problems of all modules, by their codes */
+	size_t nproblem;
 	struct hash hash; /* over the hashes of all its files, in the order they were read */
 };
 
@@ -264,6 +268,7 @@ struct rubric {
 	int points[RUBRIC_LEVELS]; /* of each level, 0 to 100 */
 	const struct station *station;
 	size_t nstation;
+	struct hash hash; /* SHA-256 of the bytes of its file */
 };
 void rubric_release(struct rubric *r);
 

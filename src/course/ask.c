@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is asked: one entry of 'asks'.
+ *
+ *	ask          the question, one line
+ *	unit         in which the answer is asked for; left out: a plain number
+ *	places       decimal places with which the answer is shown, 0 to 9 (2)
+ *	answer       a formula that gives a number which goes with the unit
+ *	tolerance    exact: a count, a stock size, a tooth number; or a value, "0.25 mm", with 'why'.
+ *	             Left out: half the last digit of each reading, carried through the formula, and
+ *	             half the last digit asked for (barwright/item/instance.h)
+ *	why          the reason for a tolerance of one's own
+ *	refer        true, or words to tell about it: "nothing fits, refer back" may be answered. Needed
+ *	             when the answer can be 'nothing' (false)
+ *	steps        at least one: say (a text with values), or name and formula (with unit and places
+ *	             as in 'let'), or all of them
+ *	slips        at least one, better three: slip (its code), formula (goes with the unit), say */
+#include "course/doc.h"
+
+#include <string.h>
+
+/* ---- steps ----------------------------------------------------------------------------------- */
+
+static void step_read(struct doc *c, const struct names *n, struct tree *t, struct step *out)
+{
+	struct tree *say = tree_find(t, "say"), *name = tree_find(t, "name");
+	struct tree *formula = tree_find(t, "formula");
+	if (!doc_fine(c, tree_is(t, TREE_MAP, c->diags)))
+		return;
+	out->place = t->place;
+	if (!say && !name && !formula)
+		tree_fault(t, c->diags, BAD_MISSING, "a step needs 'say' or 'formula'");
+	if (say)
+		template_read(c, n, say, &out->say);
+	if (name && !formula)
+		tree_fault(name, c->diags, BAD_MISSING, "a step with a name needs a 'formula'");
+	if (formula) {
+		struct formula *f = doc_formula(c, n, formula);
+		out->name = doc_line(c, name ? name : tree_need(t, "name", c->diags));
+		doc_kind(c, formula, f, A_NUMBER | A_LIST);
+		doc_shown(c, t, f, &out->shown);
+		out->formula = f;
+	}
+	tree_unknown(t, c->diags);
+}
+
+static void steps_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out)
+{
+	struct tree *child = doc_children(c, t, TREE_LIST);
+	struct step *step = doc_many(c, child ? t->count : 0, struct step);
+	for (; step && child; child = child->next)
+		step_read(c, n, child, &step[out->nstep++]);
+	out->step = step;
+}
+
+/* ---- slips ----------------------------------------------------------------------------------- */
+
+static bool is_same_text(const struct tree *a, const struct tree *b)
+{
+	return a && b && a->kind == TREE_SCALAR && b->kind == TREE_SCALAR && a->len == b->len &&
+	       memcmp(a->text, b->text, a->len) == 0;
+}
+
+static void slip_read(struct doc *c, const struct names *n, struct tree *t, const struct ask *ask,
+	struct slip *out)
+{
+	out->place = t->place;
+	out->name = doc_code(c, tree_need(t, "slip", c->diags));
+	struct tree *formula = tree_need(t, "formula", c->diags);
+	out->formula = doc_formula(c, n, formula);
+	if (doc_kind(c, formula, out->formula, A_NUMBER) && ask->shown.unit_text)
+		doc_fits(c, formula, out->formula, ask->shown.unit.dim, "the slip");
+	template_read(c, n, tree_need(t, "say", c->diags), &out->say);
+	tree_unknown(t, c->diags);
+}
+
+/* No slip may be the answer, and no slip another one, in code or formula. */
+static void slip_is_new(struct doc *c, struct tree *slip, struct tree *answer)
+{
+	struct tree *formula = tree_find(slip, "formula"), *code = tree_find(slip, "slip");
+	if (is_same_text(formula, answer) && !formula->broken) {
+		tree_fault(formula, c->diags, BAD_REPEATED, "this slip is the answer itself");
+		diag_note(c->diags, answer->place, "here is the answer");
+	}
+	for (struct tree *other = slip->parent->first; other != slip; other = other->next) {
+		struct tree *first = tree_find(other, "slip");
+		if (is_same_text(code, first) && !code->broken) {
+			tree_fault(code, c->diags, BAD_REPEATED, "a slip is called '%s' already",
+				code->text);
+			diag_note(c->diags, first->place, "here it stands first");
+		}
+		first = tree_find(other, "formula");
+		if (is_same_text(formula, first) && !formula->broken) {
+			tree_fault(formula, c->diags, BAD_REPEATED,
+				"another slip has the same formula");
+			diag_note(c->diags, first->place, "here it stands first");
+		}
+	}
+}
+
+enum { SLIPS_WANTED = 3 };
+
+static void slips_read(
+	struct doc *c, const struct names *n, struct tree *t, struct tree *answer, struct ask *out)
+{
+	struct tree *child = doc_children(c, t, TREE_LIST);
+	size_t count = child ? t->count : 0;
+	struct slip *slip = doc_many(c, count, struct slip);
+	for (; slip && child; child = child->next) {
+		slip_read(c, n, child, out, &slip[out->nslip++]);
+		slip_is_new(c, child, answer);
+	}
+	out->slip = slip;
+	if (count && count < SLIPS_WANTED) {
+		diag_warn(c->diags, BAD_COUNT, t->key_place, t->key_span,
+			"there %s here, and %d are the least that is wanted",
+			count == 1 ? "is 1 slip" : "are 2 slips", SLIPS_WANTED);
+		diag_hint(c->diags, "think of what students do: a term left out, a sign turned, a "
+				    "neighbouring column read");
+	}
+}
+
+/* ---- the answer ------------------------------------------------------------------------------ */
+
+static struct formula *answer_read(
+	struct doc *c, const struct names *n, struct tree *map, struct tree *t, struct ask *out)
+{
+	struct formula *f = doc_formula(c, n, t);
+	struct tree *unit = tree_find(map, "unit");
+	out->shown.places = doc_whole(c, tree_find(map, "places"), 0, DECIMAL_PLACES, USUAL_PLACES);
+	out->answer = f;
+	if (!unit) {
+		out->shown.unit = (struct unit){1, 0, {{0}}};
+		out->shown.unit_text = "";
+	} else if (!doc_unit(c, unit, &out->shown.unit, &out->shown.unit_text)) {
+		out->shown.unit_text = NULL; /* the slips are not measured by it */
+		return f;
+	}
+	if (!doc_kind(c, t, f, A_NUMBER))
+		return f;
+	if (!doc_fits(c, t, f, out->shown.unit.dim, "the answer") && !unit) {
+		struct shown usual;
+		if (doc_usual_unit(c, formula_result(f).dim, &usual.unit, &usual.unit_text))
+			diag_hint(c->diags, "say in which unit it is asked for: 'unit: %s'",
+				usual.unit_text);
+	}
+	if (!t->broken && !names_vary(n, f))
+		diag_warn(c->diags, BAD_UNUSED, t->place, t->span,
+			"the answer is the same for every draw");
+	return f;
+}
+
+static void tolerance_read(struct doc *c, struct tree *map, struct ask *out)
+{
+	struct tree *t = tree_find(map, "tolerance"), *why = tree_find(map, "why");
+	struct quantity q;
+	bool told = t && !t->broken;
+	bool exact = t && t->kind == TREE_SCALAR && strcmp(t->text, "exact") == 0;
+	out->tolerance = exact ? TOLERANCE_EXACT : t ? TOLERANCE_STATED : TOLERANCE_INSTRUMENT;
+	if (why && out->tolerance != TOLERANCE_STATED)
+		tree_fault(why, c->diags, BAD_UNUSED, "'why' goes with a tolerance of one's own");
+	if (out->tolerance != TOLERANCE_STATED)
+		return;
+	if (!doc_quantity(c, t, &q)) {
+		if (told)
+			diag_hint(c->diags,
+				"write 'exact', or a value such as 0.25 mm, or leave it "
+				"out: then the instruments decide");
+		return;
+	}
+	out->why = why ? doc_text(c, why) : "";
+	out->stated = quantity_span(&q);
+	if (out->shown.unit_text && !dim_is_equal(q.of.dim, out->shown.unit.dim))
+		tree_fault(t, c->diags, BAD_UNIT, "the tolerance is %s, and %s is asked for",
+			doc_dim(c, q.of.dim), doc_dim(c, out->shown.unit.dim));
+	else if (out->stated <= 0)
+		tree_fault(t, c->diags, BAD_RANGE, "the tolerance must be above 0");
+	else if (!why)
+		tree_fault(t, c->diags, BAD_MISSING, "a tolerance of one's own needs a 'why'");
+}
+
+static bool is_truth_word(const struct tree *t)
+{
+	return t->kind == TREE_SCALAR && !t->quoted &&
+	       (strcmp(t->text, "true") == 0 || strcmp(t->text, "false") == 0);
+}
+
+static void refer_read(struct doc *c, struct tree *map, struct tree *answer, struct ask *out)
+{
+	struct tree *t = tree_find(map, "refer");
+	if (t && is_truth_word(t)) {
+		out->may_refer = doc_truth(c, t);
+	} else if (t) {
+		out->may_refer = true;
+		out->refer_say = doc_text(c, t);
+	}
+	if (out->may_refer || !out->answer || answer->broken ||
+		!formula_may_be_nothing(out->answer))
+		return;
+	tree_fault(answer, c->diags, BAD_MISSING,
+		"the answer can be 'nothing', but nobody may refer back");
+	diag_hint(c->diags, "add 'refer: true', or 'refer:' with words that tell why");
+}
+
+void ask_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out)
+{
+	out->place = t->place;
+	out->text = doc_line(c, tree_need(t, "ask", c->diags));
+	struct tree *answer = tree_need(t, "answer", c->diags);
+	answer_read(c, n, t, answer, out);
+	tolerance_read(c, t, out);
+	refer_read(c, t, answer, out);
+	steps_read(c, n, tree_need(t, "steps", c->diags), out);
+	slips_read(c, n, tree_need(t, "slips", c->diags), answer, out);
+	tree_unknown(t, c->diags);
+	if (!out->shown.unit_text)
+		out->shown.unit_text = "";
+}

@@ -1,0 +1,607 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "course/doc.h"
+
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/base/nearest.h>
+#include <barwright/base/utf8.h>
+
+#include "course/load.h"
+
+bool doc_fine(struct doc *c, enum bad code)
+{
+	if (code == BAD_MEMORY)
+		c->out = true;
+	return code == FINE;
+}
+
+void *doc_list(struct doc *c, size_t n, size_t size)
+{
+	void *made = arena_list(c->arena, n ? n : 1, size);
+	if (!made)
+		c->out = true;
+	return made;
+}
+
+void doc_forget(struct diags *d, const struct diags *kept)
+{
+	*d = *kept;
+	if (d->last)
+		d->last->next = NULL;
+}
+
+/* ---- words ----------------------------------------------------------------------------------- */
+
+static const char *text_of(struct doc *c, struct tree *t, size_t most)
+{
+	const char *text;
+	if (!doc_fine(c, tree_text(t, c->diags, &text)))
+		return "";
+	size_t len = t->len;
+	while (len && (text[len - 1] == '\n' || text[len - 1] == ' '))
+		len--;
+	if (len > most && utf8_count(text, len) > most) {
+		tree_fault(t, c->diags, BAD_SIZE, "%s has %zu characters, more than %zu",
+			tree_name(t), utf8_count(text, len), most);
+		return "";
+	}
+	if (!len) {
+		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
+		return "";
+	}
+	if (len == t->len)
+		return text;
+	char *copy = arena_copy(c->arena, text, len);
+	if (!copy)
+		c->out = true;
+	return copy ? copy : "";
+}
+
+const char *doc_text(struct doc *c, struct tree *t)
+{
+	return text_of(c, t, TEXT_MOST);
+}
+
+const char *doc_line(struct doc *c, struct tree *t)
+{
+	const char *text = text_of(c, t, LINE_MOST);
+	if (*text && strchr(text, '\n')) {
+		tree_fault(t, c->diags, BAD_SYNTAX, "%s must be one line", tree_name(t));
+		return "";
+	}
+	return text;
+}
+
+static bool is_code_byte(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+	       c == '-' || c == '.' || c == '_';
+}
+
+/* Bytes up to the first that may not stand in a code. */
+static size_t code_length(const char *s, size_t len)
+{
+	size_t n = 0;
+	while (n < len && is_code_byte(s[n]) && (n || (s[n] != '-' && s[n] != '.' && s[n] != '_')))
+		n++;
+	return n;
+}
+
+const char *doc_code(struct doc *c, struct tree *t)
+{
+	const char *text;
+	if (!doc_fine(c, tree_text(t, c->diags, &text)))
+		return "";
+	size_t good = code_length(text, t->len);
+	if (good == t->len && good && good <= CODE_MOST)
+		return text;
+	if (good == t->len && good)
+		tree_fault(t, c->diags, BAD_SIZE, "%s is longer than %d letters", tree_name(t),
+			CODE_MOST);
+	else
+		tree_fault(t, c->diags, BAD_SYNTAX, "%s cannot be used as a code", tree_name(t));
+	diag_hint(c->diags, "letters, digits, '-', '.' and '_', beginning with a letter or digit: "
+			    "between-centres");
+	return "";
+}
+
+const char *doc_file(struct doc *c, struct tree *t)
+{
+	const char *name = doc_code(c, t);
+	if (!*name || (t->len > 5 && memcmp(name + t->len - 5, ".yaml", 5) == 0))
+		return name;
+	tree_fault(t, c->diags, BAD_SYNTAX, "'%s' is no name of a course file", name);
+	diag_hint(c->diags, "the names of course files end in .yaml: %s.yaml", name);
+	return "";
+}
+
+struct tree *doc_children(struct doc *c, struct tree *t, enum tree_kind kind)
+{
+	if (!doc_fine(c, tree_is(t, kind, c->diags)))
+		return NULL;
+	if (!t->first) {
+		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
+		t->broken = true;
+	}
+	return t->first;
+}
+
+const char *const *doc_lines(struct doc *c, struct tree *t, size_t *n)
+{
+	struct tree *child = doc_children(c, t, TREE_LIST);
+	const char **list = doc_many(c, child ? t->count : 0, const char *);
+	size_t k = 0;
+	for (; list && child; child = child->next)
+		list[k++] = doc_line(c, child);
+	*n = k;
+	return list;
+}
+
+bool doc_truth(struct doc *c, struct tree *t)
+{
+	bool truth = false;
+	doc_fine(c, tree_truth(t, c->diags, &truth));
+	return truth;
+}
+
+int doc_whole(struct doc *c, struct tree *t, int low, int high, int otherwise)
+{
+	int64_t n = otherwise;
+	doc_fine(c, tree_whole(t, low, high, c->diags, &n));
+	return (int)n;
+}
+
+struct tree *doc_only(struct doc *c, struct tree *t, const char *example)
+{
+	struct tree *first = doc_children(c, t, TREE_MAP);
+	if (!first)
+		return NULL;
+	first->used = true;
+	if (!first->next)
+		return first;
+	struct tree *second = first->next;
+	diag_error(c->diags, BAD_COUNT, second->key_place, second->key_span,
+		"'%s' stands beside '%s' where one of them is needed", second->key, first->key);
+	diag_hint(c->diags, "%s", example);
+	t->broken = true;
+	return NULL;
+}
+
+const char *doc_dim(struct doc *c, struct dim dim)
+{
+	struct text words;
+	text_init(&words);
+	dim_add_name(dim, &words);
+	const char *made = words.out ? NULL : arena_copy(c->arena, words.at, words.len);
+	text_release(&words);
+	if (!made)
+		c->out = true;
+	return made ? made : "";
+}
+
+/* ---- units and quantities -------------------------------------------------------------------- */
+
+static const char quantity_hint[] =
+	"write a number and its unit, for example 3.50 mm; formulas belong under 'let'";
+
+/* Reads the unit that stands `at` bytes into the value of `t`. */
+static bool unit_at(struct doc *c, struct tree *t, size_t at, size_t len, struct unit *out)
+{
+	const char *s = t->text + at;
+	size_t fault, fault_len;
+	if (c->unit_text && len == c->unit_len && memcmp(s, c->unit_text, len) == 0) {
+		*out = c->unit;
+		return true;
+	}
+	enum bad code = unit_read(s, len, &c->unit, &fault, &fault_len);
+	if (!code) {
+		c->unit_text = s;
+		c->unit_len = len;
+		*out = c->unit;
+		return true;
+	}
+	c->unit_text = NULL;
+	diag_error(c->diags, code, tree_place(t, at + fault),
+		(uint32_t)utf8_count(s + fault, fault_len),
+		code == BAD_UNKNOWN ? "no unit is called '%.*s'"
+				    : "'%.*s' cannot be read as a unit",
+		(int)(code == BAD_UNKNOWN ? fault_len : len), code == BAD_UNKNOWN ? s + fault : s);
+	const char *near = unit_nearest(s + fault, fault_len);
+	if (near)
+		diag_hint(c->diags, "did you mean '%s'?", near);
+	else if (at)
+		diag_hint(c->diags, "%s", quantity_hint);
+	t->broken = true;
+	return false;
+}
+
+static size_t number_length(const char *s, size_t len)
+{
+	size_t n = len && (*s == '-' || *s == '+');
+	while (n < len && ((s[n] >= '0' && s[n] <= '9') || s[n] == '.'))
+		n++;
+	return n;
+}
+
+static bool no_number(struct doc *c, struct tree *t, enum bad code, size_t len)
+{
+	const char *comma = memchr(t->text, ',', t->len);
+	tree_fault(t, c->diags, code,
+		code == BAD_SIZE ? "%s has more digits than can be kept"
+				 : "%s is no number with a unit",
+		tree_name(t));
+	if (comma && comma == t->text + len)
+		diag_hint(c->diags, "in a course file the decimal sign is a point: 3.5 mm");
+	else
+		diag_hint(c->diags, "%s", quantity_hint);
+	return false;
+}
+
+bool doc_quantity(struct doc *c, struct tree *t, struct quantity *out)
+{
+	const char *text;
+	if (!doc_fine(c, tree_text(t, c->diags, &text)))
+		return false;
+	size_t len = t->len, n = number_length(text, len);
+	enum bad code = decimal_read(text, n, &out->number);
+	if (code || (n < len && text[n] == ','))
+		return no_number(c, t, code ? code : BAD_SYNTAX, n);
+	while (n < len && text[n] == ' ')
+		n++;
+	if (!unit_at(c, t, n, len - n, &out->of))
+		return false;
+	out->unit = text + n;
+	out->unit_len = len - n;
+	return true;
+}
+
+double quantity_span(const struct quantity *q)
+{
+	return decimal_value(q->number) * q->of.factor;
+}
+
+bool doc_unit(struct doc *c, struct tree *t, struct unit *out, const char **text)
+{
+	if (!doc_fine(c, tree_text(t, c->diags, text)))
+		return false;
+	return unit_at(c, t, 0, t->len, out);
+}
+
+#define LENGTH(n)      .power[DIM_LENGTH] = (n)
+#define FORCE_TIMES(n) .power = {[DIM_MASS] = 1, [DIM_LENGTH] = 1 + (n), [DIM_TIME] = -2}
+static const struct {
+	struct dim dim;
+	const char *text;
+} usual_units[] = {
+	{{LENGTH(1)}, "mm"},
+	{{LENGTH(0)}, ""},
+	{{FORCE_TIMES(0)}, "N"},
+	{{FORCE_TIMES(-2)}, "MPa"},
+	{{.power[DIM_ANGLE] = 1}, "deg"},
+	{{FORCE_TIMES(1)}, "N mm"},
+	{{FORCE_TIMES(-1)}, "N/mm"},
+	{{LENGTH(2)}, "mm2"},
+	{{LENGTH(3)}, "mm3"},
+	{{LENGTH(4)}, "mm4"},
+};
+#undef LENGTH
+#undef FORCE_TIMES
+
+bool doc_usual_unit(struct doc *c, struct dim dim, struct unit *out, const char **text)
+{
+	static const char *const base[DIM_COUNT] = {"mm", "t", "s", "rad", "K", "mol", "money"};
+	size_t at, len;
+	for (size_t i = 0; i < sizeof usual_units / sizeof *usual_units; i++)
+		if (dim_is_equal(usual_units[i].dim, dim)) {
+			*text = usual_units[i].text;
+			return unit_read(*text, strlen(*text), out, &at, &len) == FINE;
+		}
+	const char *made = "";
+	for (int i = 0; i < DIM_COUNT && made; i++)
+		if (dim.power[i] == 1)
+			made = arena_format(c->arena, "%s%s%s", made, *made ? " " : "", base[i]);
+		else if (dim.power[i])
+			made = arena_format(c->arena, "%s%s%s%d", made, *made ? " " : "", base[i],
+				dim.power[i]);
+	if (!made)
+		c->out = true;
+	*text = made ? made : "";
+	*out = (struct unit){1, 0, dim};
+	return made != NULL;
+}
+
+/* ---- names ----------------------------------------------------------------------------------- */
+
+static bool bad_name(struct doc *c, struct names *n, struct tree *t, enum bad code, size_t slot)
+{
+	const char *why = "cannot be used as a name";
+	if (!doc_fine(c, code) && c->out)
+		return false;
+	if (code == BAD_REPEATED) {
+		diag_error(
+			c->diags, code, t->key_place, t->key_span, "'%s' is there already", t->key);
+		diag_note(c->diags, n->scope->name[slot].declared, "here it stands first");
+	} else {
+		names_lose(n, t);
+		formula_name_is_free(t->key, t->key_len, &why);
+		diag_error(c->diags, BAD_SYNTAX, t->key_place, t->key_span, "'%s' %s", t->key, why);
+		diag_hint(c->diags,
+			"take another name: a letter, then letters, digits and '_', for example "
+			"left_x");
+	}
+	t->broken = true;
+	return false;
+}
+
+bool names_add(struct doc *c, struct names *n, struct tree *t, struct formula_type type,
+	const struct shown *shown, size_t *slot)
+{
+	struct formula_name name = {t->key, t->key_len, type, t->key_place, 0};
+	enum bad code = formula_scope_add(c->arena, n->scope, &name, slot);
+	if (code)
+		return bad_name(c, n, t, code, *slot);
+	n->shown[*slot] = *shown;
+	return true;
+}
+
+void names_lose(struct names *n, const struct tree *t)
+{
+	n->lost[n->nlost++] = t;
+}
+
+bool names_is_lost(const struct names *n, const char *name, size_t len)
+{
+	for (size_t i = 0; n && i < n->nlost; i++)
+		if (n->lost[i]->key_len == len && memcmp(n->lost[i]->key, name, len) == 0)
+			return true;
+	return false;
+}
+
+static bool is_name_byte(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+	       c == '_';
+}
+
+/* The word of a formula at or behind s[*at]: its length, 0 when there is none; *at is where it stands. */
+static size_t next_word(const char *s, size_t len, size_t *at)
+{
+	size_t end;
+	while (*at < len && !is_name_byte(s[*at]))
+		++*at;
+	for (end = *at; end < len && is_name_byte(s[end]);)
+		end++;
+	return end - *at;
+}
+
+static bool mentions_lost(const struct names *n, const char *s, size_t len)
+{
+	for (size_t at = 0, word; n && n->nlost && (word = next_word(s, len, &at)); at += word)
+		if (names_is_lost(n, s + at, word))
+			return true;
+	return false;
+}
+
+/* A name that was not found may stand further down. */
+static void not_compiled(
+	struct doc *c, const struct names *n, struct tree *t, const char *s, size_t len)
+{
+	const struct diag *last = c->diags->last;
+	t->broken = true;
+	if (!n || !n->now || !last || last->code != BAD_UNKNOWN)
+		return;
+	for (size_t at = 0, word; (word = next_word(s, len, &at)); at += word)
+		for (const struct tree *later = n->now; later; later = later->next)
+			if (later->key_len == word && memcmp(later->key, s + at, word) == 0) {
+				diag_hint(c->diags,
+					later == n->now ? "'%s' cannot be worked out from itself"
+							: "'%s' stands further down: move it above",
+					later->key);
+				return;
+			}
+}
+
+bool names_vary(const struct names *n, const struct formula *f)
+{
+	if (formula_is_constant(f))
+		return false;
+	for (size_t slot = 0; n->nfixed && slot < n->scope->n; slot++)
+		if (!n->fixed[slot] && formula_uses(f, slot))
+			return true;
+	return !n->nfixed;
+}
+
+/* ---- formulas -------------------------------------------------------------------------------- */
+
+struct passage_of_text {
+	const char *at;
+	size_t len;
+	bool straight; /* stands like this in the file */
+};
+
+/* Puts the values of a YAML list together again, as the formula list they look like. It is straight
+ * when every value stands where it would stand in "[a, b, c]". */
+static bool join(struct doc *c, struct tree *t, struct passage_of_text *out)
+{
+	size_t len = 2;
+	for (struct tree *v = doc_children(c, t, TREE_LIST); v; v = v->next) {
+		if (!doc_fine(c, tree_is(v, TREE_SCALAR, c->diags)))
+			return false;
+		len += v->len + 2;
+	}
+	char *text = t->broken ? NULL : doc_many(c, len, char);
+	if (!text)
+		return false;
+	uint32_t col = t->place.col + 1;
+	*out = (struct passage_of_text){text, 0, true};
+	for (struct tree *v = t->first; v; v = v->next) {
+		out->straight = out->straight && v->straight && v->place.col == col &&
+				v->place.line == t->place.line;
+		col += (uint32_t)utf8_count(v->text, v->len) + 2;
+		memcpy(text + out->len, v == t->first ? "[" : ", ", 2);
+		out->len += v == t->first ? 1 : 2;
+		memcpy(text + out->len, v->text, v->len);
+		out->len += v->len;
+	}
+	text[out->len++] = ']';
+	return true;
+}
+
+struct formula *doc_formula(struct doc *c, const struct names *n, struct tree *t)
+{
+	struct passage_of_text text;
+	struct formula *f = NULL;
+	if (!t || t->broken)
+		return NULL;
+	if (t->kind == TREE_LIST) {
+		if (!join(c, t, &text))
+			return NULL;
+	} else {
+		if (!doc_fine(c, tree_text(t, c->diags, &text.at)))
+			return NULL;
+		text.len = t->len;
+		text.straight = t->straight;
+	}
+	if (mentions_lost(n, text.at, text.len))
+		return NULL;
+	if (!doc_fine(c, formula_compile(c->arena, text.at, text.len, t->place, text.straight,
+				 n ? n->scope : NULL, c->diags, &f)))
+		not_compiled(c, n, t, text.at, text.len);
+	return f;
+}
+
+static const char *kind_words(enum formula_kind kind)
+{
+	static const char *const words[] = {"a number", "a truth (yes or no)", "a list"};
+	return words[kind];
+}
+
+bool doc_kind(struct doc *c, struct tree *t, const struct formula *f, unsigned kinds)
+{
+	if (!f)
+		return false;
+	enum formula_kind kind = formula_result(f).kind;
+	if (kinds & 1U << kind)
+		return true;
+	const char *wanted = kinds == A_TRUTH  ? kind_words(FORMULA_TRUTH)
+			     : kinds == A_LIST ? kind_words(FORMULA_LIST)
+			     : kinds & A_LIST  ? "a number or a list"
+					       : kind_words(FORMULA_NUMBER);
+	tree_fault(t, c->diags, BAD_TYPE, "%s gives %s where %s is needed", tree_name(t),
+		kind_words(kind), wanted);
+	return false;
+}
+
+bool doc_fits(
+	struct doc *c, struct tree *t, const struct formula *f, struct dim dim, const char *what)
+{
+	if (!f)
+		return false;
+	struct formula_type type = formula_result(f), want = {type.kind, dim};
+	if (formula_fits(f, want))
+		return true;
+	tree_fault(t, c->diags, BAD_UNIT, "%s is %s where %s is needed", what, doc_dim(c, type.dim),
+		doc_dim(c, dim));
+	return false;
+}
+
+static bool shown_unit(struct doc *c, struct tree *unit, const struct formula *f, struct shown *out)
+{
+	struct formula_type type = formula_result(f), want = type;
+	if (type.kind == FORMULA_TRUTH) {
+		if (unit)
+			tree_fault(unit, c->diags, BAD_TYPE, "a truth has no unit");
+		return doc_usual_unit(c, type.dim, &out->unit, &out->unit_text);
+	}
+	if (!unit)
+		return doc_usual_unit(c, type.dim, &out->unit, &out->unit_text);
+	if (!doc_unit(c, unit, &out->unit, &out->unit_text))
+		return false;
+	want.dim = out->unit.dim;
+	if (formula_fits(f, want))
+		return true;
+	if (*out->unit_text)
+		tree_fault(unit, c->diags, BAD_UNIT, "%s cannot be shown in '%s', a unit of %s",
+			doc_dim(c, type.dim), out->unit_text, doc_dim(c, want.dim));
+	else
+		tree_fault(unit, c->diags, BAD_UNIT, "%s cannot be shown without a unit",
+			doc_dim(c, type.dim));
+	return false;
+}
+
+bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct shown *out)
+{
+	struct tree *unit = map ? tree_find(map, "unit") : NULL;
+	struct tree *places = map ? tree_find(map, "places") : NULL;
+	struct shown made = {.unit_text = ""};
+	made.places = doc_whole(c, places, 0, DECIMAL_PLACES, USUAL_PLACES);
+	if (!f || !shown_unit(c, unit, f, &made))
+		return false;
+	*out = made;
+	return true;
+}
+
+/* ---- files ----------------------------------------------------------------------------------- */
+
+const char *const document_kinds[] = {"course", "module", "lesson", "problem", "rubric", NULL};
+
+const char *document_kind(const struct tree *root)
+{
+	if (!root || root->kind != TREE_MAP || !root->first)
+		return NULL;
+	for (int i = 0; document_kinds[i]; i++)
+		if (strcmp(root->first->key, document_kinds[i]) == 0)
+			return document_kinds[i];
+	return NULL;
+}
+
+bool document_is(struct doc *c, const struct document *d, const char *kind)
+{
+	struct tree *first = doc_children(c, d->root, TREE_MAP);
+	const char *is = document_kind(d->root);
+	if (!first || (is && strcmp(is, kind) == 0))
+		return first != NULL;
+	if (is)
+		diag_error(c->diags, BAD_TYPE, first->key_place, first->key_span,
+			"this is a %s where a %s is needed", is, kind);
+	else
+		diag_error(c->diags, BAD_MISSING, first->key_place, first->key_span,
+			"this file does not begin with '%s'", kind);
+	diag_hint(c->diags, "the first line of a %s is its code: '%s: some-code'", kind, kind);
+	return false;
+}
+
+enum bad document_open(struct doc *c, const char *path, struct document *out)
+{
+	struct document d = {0};
+	char *bytes;
+	size_t len;
+	enum bad code = file_read(path, COURSE_FILE_BYTES, c->arena, &bytes, &len);
+	if (!doc_fine(c, code))
+		return code;
+	struct source *source = doc_many(c, 1, struct source);
+	char *name = arena_copy(c->arena, path, strlen(path));
+	if (!source || !name) {
+		c->out = true;
+		return BAD_MEMORY;
+	}
+	*source = (struct source){name, bytes, len};
+	d.file = source;
+	d.hash = hash_bytes(bytes, len);
+	doc_fine(c, tree_read(c->arena, source, c->diags, &d.root));
+	*out = d;
+	return FINE;
+}
+
+void file_fault(struct doc *c, struct tree *t, enum bad code, const char *path)
+{
+	struct text words;
+	if (!doc_fine(c, code) && code == BAD_MEMORY)
+		return;
+	text_init(&words);
+	file_words(code, path, &words);
+	tree_fault(t, c->diags, code, "%s", words.at);
+	c->out = c->out || words.out;
+	text_release(&words);
+}

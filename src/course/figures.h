@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The drawings a document may ask for, and what each wants to know: one table, from which files are
+ * checked and the authors' reference is written. */
+#ifndef BARWRIGHT_COURSE_FIGURES_H
+#define BARWRIGHT_COURSE_FIGURES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <barwright/base/unit.h>
+
+#include "course/course.h"
+
+struct figure_form {
+	const char *name;
+	unsigned kinds; /* bit 1 << FORMULA_NUMBER and so on: what may be given */
+	struct dim dim; /* of a number or of the elements of a list */
+	bool needed;
+	const char *about; /* a phrase for authors */
+};
+
+/* "arch", "stack", "arc"; null for FIGURE_NONE. */
+const char *figure_word(enum figure_kind kind);
+/* What a drawing of this kind wants to know; n is 0 for FIGURE_NONE. */
+const struct figure_form *figure_forms(enum figure_kind kind, size_t *n);
+
+#endif

@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A course is read in one pass, in the order of its lists: course.yaml, then of each module its
+ * module.yaml, its lessons, its problems. */
+#include "course/load.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+
+#include "course/check.h"
+#include "course/claims.h"
+#include "course/doc.h"
+
+/* A course while it is read. */
+struct load {
+	struct doc *doc;
+	struct course *course;
+	struct claims *claims;
+	struct check_counts *counts;
+	struct hash_state hash;
+};
+
+/* ---- files that others name ------------------------------------------------------------------ */
+
+/* Opens FOLDER/FILE, which `name` asks for. False, and told, when it cannot be read or is no file of
+ * this kind. */
+static bool named_open(struct load *l, struct tree *name, const char *folder, const char *file,
+	const char *kind, struct document *out)
+{
+	struct place first;
+	const char *path = folder_join(l->doc->arena, folder, file);
+	if (!path) {
+		l->doc->out = true;
+		return false;
+	}
+	enum bad code = document_open(l->doc, path, out);
+	if (code) {
+		file_fault(l->doc, name, code, path);
+		return false;
+	}
+	l->counts->files++;
+	hash_add(&l->hash, out->hash.byte, HASH_BYTES);
+	doc_fine(l->doc,
+		claims_add(l->doc->arena, l->claims, CLAIM_FILE, path, name->place, &first));
+	return document_is(l->doc, out, kind);
+}
+
+/* Takes the code that a file gives itself. */
+static void code_take(struct load *l, enum claim_kind kind, struct tree *code)
+{
+	struct place first;
+	if (!code || code->broken)
+		return;
+	enum bad bad = claims_add(l->doc->arena, l->claims, kind, code->text, code->place, &first);
+	if (doc_fine(l->doc, bad) || bad == BAD_MEMORY)
+		return;
+	tree_fault(code, l->doc->diags, bad, "this course has a %s '%s' already",
+		kind == CLAIM_LESSON ? "lesson" : "problem", code->text);
+	diag_note(l->doc->diags, first, "here it stands first");
+}
+
+/* ---- lessons and problems -------------------------------------------------------------------- */
+
+static bool lesson_load(struct load *l, struct tree *name, const char *folder, struct lesson *out)
+{
+	struct document file;
+	size_t before = l->doc->diags->nerror;
+	const char *at = doc_file(l->doc, name);
+	if (!*at || !named_open(l, name, folder, at, "lesson", &file))
+		return false;
+	l->counts->lessons++;
+	out->file = file.file;
+	lesson_read(l->doc, file.root, out);
+	code_take(l, CLAIM_LESSON, tree_find(file.root, "lesson"));
+	return l->doc->diags->nerror == before && !l->doc->out;
+}
+
+static bool problem_load(struct load *l, struct tree *name, const char *folder, struct problem *out)
+{
+	struct document file;
+	size_t before = l->doc->diags->nerror;
+	const char *at = doc_file(l->doc, name);
+	if (!*at || !named_open(l, name, folder, at, "problem", &file))
+		return false;
+	l->counts->problems++;
+	out->file = file.file;
+	out->hash = file.hash;
+	problem_read(l->doc, file.root, l->course, out);
+	code_take(l, CLAIM_PROBLEM, tree_find(file.root, "problem"));
+	return l->doc->diags->nerror == before && !l->doc->out;
+}
+
+static void lessons_load(struct load *l, struct tree *first, const char *folder, struct module *out)
+{
+	struct lesson *lesson = doc_many(l->doc, first ? first->parent->count : 0, struct lesson);
+	for (struct tree *t = first; t && lesson; t = t->next) {
+		struct lesson one = {0};
+		if (lesson_load(l, t, folder, &one))
+			lesson[out->nlesson++] = one;
+	}
+	out->lesson = lesson;
+}
+
+static void problems_load(
+	struct load *l, struct tree *first, const char *folder, struct module *out)
+{
+	struct problem *problem =
+		doc_many(l->doc, first ? first->parent->count : 0, struct problem);
+	for (struct tree *t = first; t && problem; t = t->next) {
+		struct problem one = {0};
+		if (problem_load(l, t, folder, &one))
+			problem[out->nproblem++] = one;
+	}
+	out->problem = problem;
+}
+
+/* ---- modules --------------------------------------------------------------------------------- */
+
+static void folder_is_code(struct load *l, struct tree *root, const char *name)
+{
+	struct tree *code = tree_find(root, "module");
+	if (!code || code->broken || strcmp(code->text, name) == 0)
+		return;
+	tree_fault(code, l->doc->diags, BAD_UNKNOWN,
+		"the module calls itself '%s', but its folder is '%s'", code->text, name);
+}
+
+/* The files of a faulty module are checked all the same. */
+static bool module_load(struct load *l, struct tree *t, const char *folder, struct module *out)
+{
+	struct document file;
+	struct tree *lessons, *problems;
+	size_t before = l->doc->diags->nerror;
+	const char *name = doc_code(l->doc, t);
+	if (!*name)
+		return false;
+	const char *own = folder_join(l->doc->arena, folder, name);
+	if (!own) {
+		l->doc->out = true;
+		return false;
+	}
+	if (!named_open(l, t, own, "module.yaml", "module", &file))
+		return false;
+	l->counts->modules++;
+	module_read(l->doc, file.root, out, &lessons, &problems);
+	folder_is_code(l, file.root, name);
+	bool fine = l->doc->diags->nerror == before;
+	lessons_load(l, lessons, own, out);
+	problems_load(l, problems, own, out);
+	return fine;
+}
+
+static void modules_load(struct load *l, struct tree *first, const char *folder)
+{
+	struct module *module = doc_many(l->doc, first ? first->parent->count : 0, struct module);
+	for (struct tree *t = first; t && module; t = t->next) {
+		struct module one = {0};
+		if (module_load(l, t, folder, &one))
+			module[l->course->nmodule++] = one;
+	}
+	l->course->module = module;
+}
+
+/* ---- the course ------------------------------------------------------------------------------ */
+
+static int by_code(const void *a, const void *b)
+{
+	const struct problem *const *x = a, *const *y = b;
+	return strcmp((*x)->code, (*y)->code);
+}
+
+static void problems_sort(struct load *l)
+{
+	struct course *course = l->course;
+	size_t n = 0;
+	for (size_t i = 0; i < course->nmodule; i++)
+		n += course->module[i].nproblem;
+	const struct problem **list = doc_many(l->doc, n, const struct problem *);
+	for (size_t i = 0; list && i < course->nmodule; i++)
+		for (size_t k = 0; k < course->module[i].nproblem; k++)
+			list[course->nproblem++] = &course->module[i].problem[k];
+	if (course->nproblem)
+		qsort(list, course->nproblem, sizeof *list, by_code);
+	course->by_code = list;
+}
+
+enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
+	struct check_counts *counts, struct course *out)
+{
+	struct load l = {.doc = c, .course = out, .claims = claims, .counts = counts};
+	struct document file;
+	struct place nowhere = {0};
+	struct tree *modules = NULL;
+	const char *path = folder_join(c->arena, folder, "course.yaml");
+	enum bad code = path ? document_open(c, path, &file) : BAD_MEMORY;
+	if (code)
+		return code;
+	hash_start(&l.hash);
+	hash_add(&l.hash, file.hash.byte, HASH_BYTES);
+	counts->files++;
+	counts->courses++;
+	doc_fine(c, claims_add(c->arena, claims, CLAIM_FILE, path, nowhere, &nowhere));
+	out->code = file_name(folder);
+	out->title = out->about = out->version = "";
+	out->language = "en";
+	if (document_is(c, &file, "course"))
+		course_read(c, file.root, out, &modules);
+	modules_load(&l, modules, folder);
+	problems_sort(&l);
+	out->hash = hash_end(&l.hash);
+	return c->out ? BAD_MEMORY : FINE;
+}
+
+enum bad course_load(const char *folder, struct course *out, struct diags *d)
+{
+	struct course made = {0};
+	struct doc c = {.arena = &made.arena, .diags = d};
+	struct diags kept = *d;
+	struct claims claims = {0};
+	struct check_counts counts = {0};
+	*out = (struct course){0};
+	enum bad code = course_gather(&c, folder, &claims, &counts, &made);
+	if (!code && d->out && !kept.out)
+		code = BAD_MEMORY;
+	if (code) {
+		doc_forget(d, &kept);
+		arena_release(&made.arena);
+		return code;
+	}
+	*out = made;
+	return FINE;
+}
