@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
+
+#include "cmd/command.h"
+#include "course/check.h"
+
+/* ---- as JSON --------------------------------------------------------------------------------- */
+
+static void json_unit(struct text *out, uint32_t unit)
+{
+	text_addf(out, "\\u%04x", (unsigned)unit);
+}
+
+/* One character: as it is where a terminal may see it, else escaped, so that nothing is lost. */
+static void json_char(struct text *out, const char *s, size_t len, uint32_t code)
+{
+	if (code == '"' || code == '\\')
+		text_add_char(out, '\\');
+	if (utf8_is_safe(code))
+		text_add_bytes(out, s, len);
+	else if (code < 0x10000)
+		json_unit(out, code);
+	else {
+		json_unit(out, 0xD800 + ((code - 0x10000) >> 10));
+		json_unit(out, 0xDC00 + ((code - 0x10000) & 0x3FF));
+	}
+}
+
+/* A text in quotes, or null; a faulty byte becomes U+FFFD. */
+static void json_text(struct text *out, const char *name, const char *s)
+{
+	text_addf(out, "\"%s\":", name);
+	if (!s) {
+		text_add(out, "null");
+		return;
+	}
+	size_t len = strlen(s);
+	text_add_char(out, '"');
+	for (size_t i = 0, n; i < len; i += n ? n : 1) {
+		uint32_t code;
+		n = utf8_read(s + i, len - i, &code);
+		if (n)
+			json_char(out, s + i, n, code);
+		else
+			json_unit(out, 0xFFFD);
+	}
+	text_add_char(out, '"');
+}
+
+static void json_place(struct text *out, struct place at)
+{
+	json_text(out, "file", at.source ? at.source->name : NULL);
+	text_addf(out, ",\"line\":%u,\"col\":%u", (unsigned)at.line, (unsigned)at.col);
+}
+
+static void json_fault(struct text *out, const struct diag *one)
+{
+	text_add_char(out, '{');
+	json_place(out, one->place);
+	text_addf(out, ",\"span\":%u,\"severity\":\"%s\",", (unsigned)one->span,
+		one->severity == SEVERITY_ERROR ? "error" : "warning");
+	json_text(out, "code", bad_word(one->code));
+	text_add_char(out, ',');
+	json_text(out, "words", one->words);
+	text_add_char(out, ',');
+	json_text(out, "hint", one->hint);
+	text_add(out, ",\"note\":");
+	if (one->note) {
+		text_add_char(out, '{');
+		json_place(out, one->note_place);
+		text_add_char(out, ',');
+		json_text(out, "words", one->note);
+		text_add_char(out, '}');
+	} else {
+		text_add(out, "null");
+	}
+	text_add_char(out, '}');
+}
+
+static void json_faults(struct text *out, const struct diags *d)
+{
+	text_add_char(out, '[');
+	for (const struct diag *one = d->first; one; one = one->next) {
+		text_add(out, one == d->first ? "\n" : ",\n");
+		json_fault(out, one);
+	}
+	text_add(out, d->first ? "\n]\n" : "]\n");
+}
+
+/* ---- for people ------------------------------------------------------------------------------ */
+
+static void count_add(struct text *out, size_t n, const char *one, const char *many)
+{
+	if (n)
+		text_addf(out, "%s%zu %s", out->len ? ", " : "", n, n == 1 ? one : many);
+}
+
+/* "3 files, 2 problems, 1 lesson: no faults". */
+static void closing_line(struct text *out, const struct check *c)
+{
+	struct text line;
+	const struct check_counts *n = &c->n;
+	text_init(&line);
+	count_add(&line, n->files, "file", "files");
+	count_add(&line, n->courses, "course", "courses");
+	count_add(&line, n->modules, "module", "modules");
+	count_add(&line, n->lessons, "lesson", "lessons");
+	count_add(&line, n->problems, "problem", "problems");
+	count_add(&line, n->rubrics, "rubric", "rubrics");
+	count_add(&line, n->stations, "station", "stations");
+	text_add(out, line.len ? line.at : "no course files");
+	text_add(out, ": ");
+	text_clear(&line);
+	count_add(&line, c->diags->nerror, "error", "errors");
+	count_add(&line, c->diags->nwarning, "warning", "warnings");
+	text_add(out, line.len ? line.at : "no faults");
+	text_add_char(out, '\n');
+	out->out = out->out || line.out;
+	text_release(&line);
+}
+
+/* ---- checking -------------------------------------------------------------------------------- */
+
+/* What only higher floors can find out comes in here: the kinds of file they know, and what drawing
+ * instances of a problem shows. */
+static void higher_floors(struct check *c)
+{
+	(void)c;
+}
+
+static int path_check(struct check *c, const char *path)
+{
+	enum bad code =
+		file_kind(path) == FILE_FOLDER ? check_folder(c, path) : check_file(c, path);
+	if (!code)
+		return EXIT_DONE;
+	struct text words;
+	text_init(&words);
+	file_words(code, path, &words);
+	int status = cannot("%s", words.at);
+	text_release(&words);
+	return status;
+}
+
+static int check_paths(const struct options *o, char **path, int n)
+{
+	struct arena arena = {0};
+	struct diags d = {.arena = &arena};
+	struct check c = {.arena = &arena, .diags = &d};
+	struct text out;
+	int status = EXIT_DONE;
+	higher_floors(&c);
+	text_init(&out);
+	for (int i = 0; i < n; i++)
+		if (path_check(&c, path[i]))
+			status = EXIT_CANNOT;
+	if (check_end(&c) || d.out)
+		status = cannot("%s", bad_text(BAD_MEMORY));
+	if (o->json)
+		json_faults(&out, &d);
+	else
+		diags_print(&d, &out);
+	if (!o->json && (c.n.files || !status))
+		closing_line(&out, &c);
+	if (!status && d.nerror)
+		status = EXIT_NO;
+	status = put_out(&out, status);
+	text_release(&out);
+	arena_release(&arena);
+	return status;
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{0}};
+	optind = 0;
+	if (getopt_long(argc, argv, ":", known, NULL) != -1)
+		return cannot_read_usage(&check_command, "%s is not known here", argv[optind - 1]);
+	if (optind == argc)
+		return cannot_read_usage(&check_command, "which files or folders?");
+	return check_paths(o, argv + optind, argc - optind);
+}
+
+const struct command check_command = {
+	"check",
+	"barwright check [--json] PATH...",
+	"check course and rubric files",
+	"Every fault of every file is shown with its place and what to do. A folder with a "
+	"course.yaml "
+	"in it\nis checked as a whole course; of any other folder, all .yaml files in it and "
+	"below.\n\n"
+	"Exit status: 0 no errors (there may be warnings), 1 errors, 2 something could not be "
+	"read.\n",
+	run,
+};

@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Checking files for their authors: all faults of whatever is named, without using anything of it.
+ * Higher floors add the kinds of file only they know, and what only they can find out about a
+ * problem. */
+#ifndef BARWRIGHT_COURSE_CHECK_H
+#define BARWRIGHT_COURSE_CHECK_H
+
+#include "course/course.h"
+#include "tree/tree.h"
+
+struct check_counts {
+	size_t files;
+	size_t courses, modules, lessons, problems, rubrics, stations;
+	size_t others; /* files of the kinds that higher floors know */
+};
+
+/* A kind of file of a higher floor: the key its files begin with, and its reader. `a` outlives the
+ * diags. A code when something but the file was at fault. */
+struct check_kind {
+	const char *key;
+	enum bad (*read)(
+		struct arena *a, const struct source *file, struct tree *root, struct diags *d);
+};
+
+struct check {
+	struct arena *arena; /* owns all that is read, until the faults are printed */
+	struct diags *diags;
+	const struct check_kind *kind; /* may be null */
+	size_t nkind;
+	/* Called for every problem without a fault: to draw instances of it, say. May be null. */
+	enum bad (*problem)(void *to, const struct problem *p, struct diags *d);
+	void *to;
+	struct check_counts n;
+	struct claims *station;        /* stations of rubrics */
+	struct wanted_station *wanted; /* and those that modules name */
+};
+
+/* All zero but arena and diags is a check that has seen nothing yet. */
+
+/* One file: its first key tells what it is (course, module, lesson, problem, rubric or an added
+ * kind). What other files it names must be there, but are not read; a problem is checked against the
+ * competencies of the course.yaml one folder up, if there is one. Codes: those of file_read for the
+ * file itself (nothing is reported then), BAD_MEMORY. */
+enum bad check_file(struct check *c, const char *path);
+/* A folder with course.yaml in it: the whole course, and every file in its module folders that no
+ * list names. Any other folder: every *.yaml in it and in the folders below, those whose names
+ * begin with a point left out. Codes: of folder_list for the folder itself, BAD_MEMORY. */
+enum bad check_folder(struct check *c, const char *path);
+/* What can be told only when all is read: stations that modules name and no rubric has, if any
+ * rubric was among what was checked. Then sorts the faults by file and place. BAD_MEMORY. */
+enum bad check_end(struct check *c);
+
+#endif
