@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Calculations at the bench: cement and joint, gypsum, resin, air, workshop, readings. Every
+/* Calculations at the bench: cement and joint, gypsum, resin, air, processing, workshop, readings. Every
  * function of the calculation core that a question could ask for, under the name an instructor would
  * use; what they compute, and where it was published, is in the headers of the core. */
 #include "formula/trade.h"
@@ -11,6 +11,7 @@
 #include <barwright/calc/gypsum.h>
 #include <barwright/calc/joint.h>
 #include <barwright/calc/metrology.h>
+#include <barwright/calc/processing.h>
 #include <barwright/calc/resin.h>
 #include <barwright/calc/vapour.h>
 #include <barwright/calc/workshop.h>
@@ -140,6 +141,48 @@ static enum bad run_vapour_share_25(struct call *c)
 
 TAKES_3(vapour_spill, vapour_spill)
 TAKES_2(vapour_saturated, vapour_saturated)
+
+/* ---- Processing --------------------------------------------------------------------------- */
+
+TAKES_3(ramp_time, processing_ramp)
+TAKES_4(exotherm_rise, processing_exotherm)
+TAKES_3(heat_to_leave, processing_heat_to_leave)
+TAKES_2(press_force, processing_press_force)
+TAKES_2(flask_pressure, processing_flask_pressure)
+TAKES_2(flask_area, processing_flask_area)
+
+/* The steps of a cure from three lists: temperatures, ramps, holds. */
+static enum bad steps_from(struct call *c, struct processing_step *step)
+{
+	const struct formula_span *t = &c->list[0], *ramp = &c->list[1], *hold = &c->list[2];
+	if (t->n != ramp->n || t->n != hold->n)
+		return refuse(c, BAD_COUNT, "is given lists of unequal length");
+	for (size_t i = 0; i < t->n; i++)
+		step[i] = (struct processing_step){t->at[i], ramp->at[i], hold->at[i]};
+	return FINE;
+}
+
+static enum bad run_cure_time(struct call *c)
+{
+	struct processing_step step[FORMULA_LENGTH];
+	struct processing_times times;
+	enum bad code = steps_from(c, step);
+	if (!code)
+		code = processing_times(c->number[0], step, c->list[0].n, &times);
+	return code ? code : give(c, times.total_s);
+}
+
+static enum bad run_cure_is_allowed(struct call *c)
+{
+	struct processing_step step[FORMULA_LENGTH];
+	enum processing_fault fault;
+	size_t at;
+	enum bad code = steps_from(c, step);
+	if (!code)
+		code = processing_judge(
+			c->number[0], step, c->list[0].n, &processing_common, &fault, &at);
+	return code ? code : give(c, fault == PROCESSING_ALLOWED);
+}
 
 /* ---- Workshop ---------------------------------------------------------------------------------- */
 
@@ -378,6 +421,38 @@ const struct function function_bench[] = {
 	ROW_("vapour_saturated", GIVES_(NUMBER_), run_vapour_saturated,
 		"share of vapour in saturated air", "ideal gas", N_("vapour", STRESS_),
 		N_("ambient", STRESS_)),
+	/* Processing */
+	ROW_("ramp_time", GIVES_(TIME_), run_ramp_time,
+		"time of a ramp between two temperatures at a rate, for example 1 K/min", NULL,
+		N_("from", TEMPERATURE_), N_("to", TEMPERATURE_), N_("rate", RATE_)),
+	ROW_("cure_time", GIVES_(TIME_), run_cure_time,
+		"time of a whole cure: for each step its temperature, the ramp to it and the hold",
+		NULL, N_("start", TEMPERATURE_), L_("temperatures", TEMPERATURE_),
+		L_("ramps", TIME_), L_("holds", TIME_)),
+	ROW_("cure_is_allowed", GIVES_TRUTH_, run_cure_is_allowed,
+		"true when these steps keep the usual rules of slow hold, final boil, heating, "
+		"cooling and opening; the supplier's instructions govern",
+		"public teaching notes, second-hand; rates and opening: course values",
+		N_("start", TEMPERATURE_), L_("temperatures", TEMPERATURE_), L_("ramps", TIME_),
+		L_("holds", TIME_)),
+	ROW_("exotherm_rise", GIVES_(TEMPERATURE_), run_exotherm_rise,
+		"upper bound of the rise when no heat leaves: heat * monomer share / (molar mass * "
+		"specific heat)",
+		"heat balance", N_("heat", MOLAR_HEAT_), N_("molar_mass", MOLAR_MASS_),
+		N_("monomer_share", NUMBER_), N_("specific_heat", SPECIFIC_HEAT_)),
+	ROW_("heat_to_leave", GIVES_(NUMBER_), run_heat_to_leave,
+		"share of that heat which must leave so that bath and rise stay at the limit",
+		"heat balance", N_("bath", TEMPERATURE_), N_("rise", TEMPERATURE_),
+		N_("limit", TEMPERATURE_)),
+	ROW_("press_force", GIVES_(FORCE_), run_press_force,
+		"force of a hydraulic press: gauge pressure on the ram, not on the flask", NULL,
+		N_("gauge", STRESS_), N_("ram_diameter", LENGTH_)),
+	ROW_("flask_pressure", GIVES_(STRESS_), run_flask_pressure,
+		"pressure on a flask: force over its area", NULL, N_("force", FORCE_),
+		N_("area", AREA_)),
+	ROW_("flask_area", GIVES_(AREA_), run_flask_area,
+		"the area on which a force makes this pressure", NULL, N_("force", FORCE_),
+		N_("pressure", STRESS_)),
 	/* Workshop */
 	ROW_("rim_speed", GIVES_(SPEED_), run_rim_speed,
 		"speed of the rim of a bur or wheel, rotation as 20000 rpm", NULL,

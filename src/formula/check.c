@@ -73,13 +73,25 @@ static const char *usual_unit(struct dim dim)
 	return NULL;
 }
 
-/* Two operands that do not go together because one is a bare number or point. */
+/* "3,5 mm": a number that stops at a comma with a digit right behind it. */
+static bool has_decimal_comma(const struct reader *r, const struct node *n)
+{
+	size_t end = (size_t)n->start + n->len;
+	return n->kind == NODE_NUMBER && end + 1 < r->len && r->text[end] == ',' &&
+	       r->text[end + 1] >= '0' && r->text[end + 1] <= '9';
+}
+
+/* Two operands that do not go together because one is a bare number. */
 static void hint_unit(struct reader *r, const struct node *bare, struct dim wanted)
 {
 	const char *unit = usual_unit(wanted);
 	if (!unit || !dim_is_none(bare->sort.dim))
 		return;
-	if (bare->kind == NODE_NUMBER)
+	if (has_decimal_comma(r, bare))
+		diag_hint(r->d, "decimals are written with a point: %.*s.%c",
+			(int)bare->number.digits, r->text + bare->number.start,
+			r->text[bare->start + bare->len + 1]);
+	else if (bare->kind == NODE_NUMBER)
 		diag_hint(r->d, "give the number its unit, for example %.*s %s",
 			(int)bare->number.digits, r->text + bare->number.start, unit);
 	else if (dim_is_equal(wanted, (struct dim)ANGLE_))
@@ -174,8 +186,10 @@ static void dim_fault(struct reader *r, struct node *n, const struct node *a, co
 	const char *what)
 {
 	struct quote qa = quote(r, a), qb = quote(r, b);
-	reader_fault(r, BAD_UNIT, n->start, n->len, "%s is %s, %s is %s: they cannot be %s",
-		qa.text, describe(r, a).text, qb.text, describe(r, b).text, what);
+	bool truth = a->sort.kind == FORMULA_TRUTH || b->sort.kind == FORMULA_TRUTH;
+	enum bad code = truth ? BAD_TYPE : BAD_UNIT;
+	reader_fault(r, code, n->start, n->len, "%s is %s, %s is %s: they cannot be %s", qa.text,
+		describe(r, a).text, qb.text, describe(r, b).text, what);
 	hint_unit(r, a, b->sort.dim);
 	hint_unit(r, b, a->sort.dim);
 	note_name(r, b);
@@ -666,8 +680,8 @@ static void set_result(struct reader *r, struct node *n, const struct letters *l
 		return;
 	const struct node *by = letters->by[LIKE_A];
 	struct quote q = quote(r, by);
-	reader_fault(r, BAD_UNIT, n->start, n->len, "%s is %s: its %s has no unit that makes sense",
-		q.text, describe(r, by).text, f->name);
+	reader_fault(r, BAD_UNIT, n->start, n->len,
+		"%s is %s: its root has no unit that makes sense", q.text, describe(r, by).text);
 	spoil(n);
 }
 

@@ -96,6 +96,20 @@ static enum bad check_size(struct reader *r)
 	return r->code;
 }
 
+/* A formula without names has one result for ever: if that is a code, it is a fault of the text.
+ * Constant numbers were computed on the way; this is for lists. */
+static void try_constant(struct reader *r, const struct formula *f)
+{
+	struct formula_work work;
+	struct formula_value value;
+	enum bad code = formula_run(f, NULL, &work, &value);
+	if (!code)
+		return;
+	const struct node *n = f->from[work.failed];
+	struct quote q = reader_quote(r, n->start, n->len);
+	reader_fault(r, code, n->start, n->len, "%s cannot be computed: it %s", q.text, work.why);
+}
+
 static enum bad compile(struct reader *r, struct formula *f)
 {
 	tree_parse(r, &f->tree);
@@ -103,6 +117,8 @@ static enum bad compile(struct reader *r, struct formula *f)
 		tree_check(r, &f->tree);
 	if (!r->code)
 		r->code = code_make(r, f);
+	if (!r->code && !f->tree.top->constant && formula_is_constant(f))
+		try_constant(r, f);
 	if (r->d->out)
 		reader_out(r);
 	if (r->code)

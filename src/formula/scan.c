@@ -84,7 +84,7 @@ static const struct {
 	{"\xC2\xB2", TOKEN_WRONG, "^2"},
 	{"\xC2\xB3", TOKEN_WRONG, "^3"},
 	{"\xE2\x88\x9A", TOKEN_WRONG, "sqrt(...)"},
-	{"\xCF\x80", TOKEN_PI, "pi"},
+	{"\xCF\x80", TOKEN_PI, NULL}, /* U+03C0 */
 	{"%", TOKEN_WRONG, "the % right behind a number, as in 25 %"},
 	{"\"", TOKEN_WRONG, "names without quotation marks"},
 	{"'", TOKEN_WRONG, "names without quotation marks"},
@@ -370,7 +370,7 @@ static void scan_value(struct reader *r, struct token *t)
 {
 	char digits[64];
 	if (t->digits >= sizeof digits) {
-		reader_fault(r, BAD_SIZE, t->start, t->digits, "a number of %u digits",
+		reader_fault(r, BAD_SIZE, t->start, t->digits, "a number of %u digits: 63 at most",
 			(unsigned)t->digits);
 		t->kind = TOKEN_WRONG;
 		return;
