@@ -188,7 +188,7 @@ static enum how ask_once(struct task *t, const struct turn *turn, const char *fa
 {
 	const struct ask *a = &t->instance->problem->ask[turn->ask];
 	struct question q = {.kind = ASK_LINE,
-		.prompt = a->text,
+		.prompt = "Your answer",
 		.unit = a->shown.unit_text,
 		.words = a->may_refer
 				 ? "refer = nothing fits, refer back; steps = worked solution; skip"

@@ -63,7 +63,7 @@ static void add_tolerance(struct text *t, const struct instance *i, size_t ask, 
 		return;
 	shown.unit.offset = 0;
 	text_add(t, " (accepted within ");
-	shown_add(&shown, i->ask[ask].tolerance, shown.places < 2 ? 2 : shown.places, sign, t);
+	shown_add(&shown, i->ask[ask].tolerance, shown.places + 1, sign, t);
 	text_add(t, q->tolerance == TOLERANCE_STATED ? ", as the course states)"
 						     : ", as the instrument reads)");
 }
@@ -90,9 +90,9 @@ void present_score(
 		return;
 	}
 	text_init(&t);
-	text_add(&t, "Not right. ");
 	score_tell(i, ask, s, sign, &t);
-	add_made(p, BLOCK_BAD, &t);
+	page_add(p, BLOCK_BAD, "Not right. %s", t.at);
+	p->out |= t.out;
 	text_release(&t);
 }
 

@@ -2,6 +2,10 @@
 /* Instances in words. */
 #include <barwright/item/instance.h>
 
+#include <string.h>
+
+#include <barwright/base/utf8.h>
+
 #include "course/course.h"
 
 static double outside(const struct shown *shown, double value)
@@ -75,24 +79,71 @@ static void show_slot(void *context, size_t slot, const struct formula_type *typ
 	value_add(&s->instance->problem->shown[slot], value, -1, s->sign, out);
 }
 
-void instance_step_add(
+/* One more "= ..." of a step, on a line of its own where the line before is full. What repeats the one
+ * before says nothing and is left out. */
+struct chain {
+	struct text last;
+	size_t width; /* of the line so far */
+	size_t indent;
+	bool any;
+};
+enum { STEP_WIDTH = 70 };
+
+static void chain_link(struct chain *c, const struct text *link, struct text *out)
+{
+	size_t width = utf8_width(link->at, link->len);
+	if (c->any && strcmp(c->last.at, link->at) == 0)
+		return;
+	if (c->any && c->width + width + 3 > STEP_WIDTH) {
+		text_add_char(out, '\n');
+		text_add_repeat(out, ' ', c->indent);
+		text_add(out, "= ");
+		c->width = c->indent + 2;
+	} else if (c->any) {
+		text_add(out, " = ");
+		c->width += 3;
+	}
+	text_add_bytes(out, link->at, link->len);
+	c->width += width;
+	c->any = true;
+	out->out |= link->out;
+	text_clear(&c->last);
+	text_add_bytes(&c->last, link->at, link->len);
+}
+
+static void step_value_add(
 	const struct instance *i, const struct step *step, char sign, struct text *out)
 {
 	struct formula_value v;
-	if (!step->formula)
-		return;
-	text_addf(out, "%s = ", step->name ? step->name : "result");
-	formula_print(step->formula, out);
-	if (!formula_is_constant(step->formula)) {
-		struct showing how = {i, sign};
-		text_add(out, " = ");
-		formula_print_values(step->formula, i->value, show_slot, &how, out);
-	}
-	text_add(out, " = ");
 	if (formula_run(step->formula, i->value, i->work, &v))
 		text_add(out, "none");
 	else
 		value_add(&step->shown, &v, -1, sign, out);
+}
+
+void instance_step_add(
+	const struct instance *i, const struct step *step, char sign, struct text *out)
+{
+	struct showing how = {i, sign};
+	struct chain chain = {.indent = 4};
+	struct text link;
+	if (!step->formula)
+		return;
+	text_init(&link);
+	text_init(&chain.last);
+	text_add(&link, step->name ? step->name : "result");
+	chain_link(&chain, &link, out);
+	text_clear(&link);
+	formula_print(step->formula, &link);
+	chain_link(&chain, &link, out);
+	text_clear(&link);
+	formula_print_values(step->formula, i->value, show_slot, &how, &link);
+	chain_link(&chain, &link, out);
+	text_clear(&link);
+	step_value_add(i, step, sign, &link);
+	chain_link(&chain, &link, out);
+	text_release(&link);
+	text_release(&chain.last);
 }
 
 void instance_answer_add(const struct instance *i, size_t ask, char sign, struct text *out)
