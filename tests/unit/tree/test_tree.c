@@ -120,7 +120,7 @@ static void many_keys_are_found(void **state)
 	read_bytes(&r, made.at, made.len);
 	code_is(r.code, FINE);
 	for (int i = 0; i < 300; i++) {
-		char key[8], want[8];
+		char key[16], want[16];
 		snprintf(key, sizeof key, "k%d", (i * 7) % 300);
 		snprintf(want, sizeof want, "%d", i);
 		assert_string_equal(tree_find(r.tree, key)->text, want);
