@@ -122,6 +122,7 @@ static enum how show_task(struct task *t)
 			 : arena_format(&t->arena, "%s, task %lu", p->competency, t->number);
 	page_init(&page, &t->arena, p->title, note);
 	present_problem(&page, t->instance, s->columns, s->decimal);
+	present_ask(&page, t->instance, 0);
 	if (page.out)
 		return desk_broken(t->desk, BAD_MEMORY);
 	enum bad code = surface_show(s, &page);
@@ -259,7 +260,7 @@ static enum how run_ask(struct task *t, size_t ask)
 {
 	struct turn turn = {.ask = ask, .number = 1};
 	bool end = false;
-	enum how how = tell(t, ask, NULL, fill_ask);
+	enum how how = ask ? tell(t, ask, NULL, fill_ask) : HOW_DONE; /* the first is on the page */
 	while (!how && !end)
 		how = try_ask(t, &turn, &end);
 	return how;

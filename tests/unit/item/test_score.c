@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Scoring and naming the mistake, on a problem whose numbers are fixed. */
+#include "problems.h"
+
+#include <barwright/item/score.h>
+
+/* VS-4 of the stack: lowest of 16.0, 14.6, 13.9, 15.2 less 9.3 is 4.6; the thickest of the stock that
+ * fits is 4.5. Worked by hand. */
+static const char fixed[] =
+	"problem: p\n"
+	"title: t\n"
+	"competency: K1\n"
+	"level: 1\n"
+	"source: worked by hand\n"
+	"draws:\n"
+	"  low: {from: 13.90 mm, to: 13.95 mm, step: 0.05 mm}\n"
+	"  rest: {from: 9.30 mm, to: 9.35 mm, step: 0.05 mm, exact: true}\n"
+	"  least: {choice: [3.5 mm, 9 mm], exact: true}\n"
+	"require: [low < 13.92 mm, rest < 9.32 mm, least < 4 mm]\n"
+	"text: \"{low} less {rest}\"\n"
+	"asks:\n"
+	"  - ask: left\n"
+	"    unit: mm\n"
+	"    places: 2\n"
+	"    answer: low - rest\n"
+	"    steps: [{say: subtract}]\n"
+	"    slips:\n"
+	"      - {slip: nothing-off, formula: low, say: \"{rest} come off\"}\n"
+	"      - {slip: twice, formula: low - 2 * rest, say: once is enough}\n"
+	"      - {slip: only-off, formula: rest, say: this comes off}\n"
+	"  - ask: stock\n"
+	"    unit: mm\n"
+	"    places: 1\n"
+	"    tolerance: exact\n"
+	"    refer: nothing fits\n"
+	"    answer: \"stock_choice([3.5 mm, 4 mm, 4.5 mm, 5 mm], low - rest, least)\"\n"
+	"    steps: [{say: subtract}]\n"
+	"    slips:\n"
+	"      - {slip: up, formula: \"smallest_from([5 mm, 6 mm], low - rest)\", say: too thick}\n"
+	"      - {slip: none, formula: \"stock_choice([9 mm], low - rest, least)\", say: it fits}\n"
+	"      - {slip: thin, formula: least, say: thicker fits}\n"
+	"  - ask: stock from another list\n"
+	"    unit: mm\n"
+	"    places: 1\n"
+	"    tolerance: exact\n"
+	"    refer: nothing fits\n"
+	"    answer: \"stock_choice([5 mm, 6 mm], low - rest, least)\"\n"
+	"    steps: [{say: subtract}]\n"
+	"    slips:\n"
+	"      - {slip: forced, formula: \"smallest_from([5 mm, 6 mm], low - rest)\", say: too "
+	"thick}\n"
+	"      - {slip: thin, formula: least, say: not in the list}\n"
+	"      - {slip: thick, formula: 6 mm + 0 * low, say: too thick by far}\n";
+
+struct world {
+	struct course course;
+	struct arena arena;
+	struct instance *instance;
+};
+
+static int set_up(void **state)
+{
+	static struct world w;
+	struct stream s;
+	problem_load(fixed, &w.course);
+	stream_open(&s, &(struct draw_key){"c", "p", "who", "now", 1});
+	assert_int_equal(instance_new(&w.arena, &w.course.module[0].problem[0], &w.instance), FINE);
+	assert_int_equal(instance_draw(w.instance, &s), FINE);
+	*state = &w;
+	return 0;
+}
+
+static int tear_down(void **state)
+{
+	struct world *w = *state;
+	course_release(&w->course);
+	arena_release(&w->arena);
+	return 0;
+}
+
+static void tolerance_is_the_instruments(void **state)
+{
+	struct world *w = *state;
+	/* One reading of 0.05 mm (half digit 0.025) with sensitivity 1, plus half the asked digit 0.005:
+	 * JCGM 100:2008, 5.1.2. */
+	near("tolerance", w->instance->ask[0].tolerance, 0.03, 1e-12);
+	near("answer", w->instance->ask[0].answer, 4.6, 1e-12);
+	near("stock", w->instance->ask[1].answer, 4.5, 1e-12);
+	assert_true(formula_is_nothing(w->instance->ask[2].answer));
+}
+
+static const struct {
+	size_t ask;
+	const char *typed;
+	enum outcome outcome;
+	long slip;
+	const char *told; /* a part of what is told */
+} cases[] = {
+	{0, "4.6", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{0, "4,60 mm", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{0, "4.63", OUTCOME_RIGHT, NO_SLIP_FITS, ""}, /* the edge belongs to it */
+	{0, "4.57", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{0, "4.64", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "0.46 cm", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{0, "0.1811 in", OUTCOME_RIGHT, NO_SLIP_FITS, ""}, /* 4.6/25.4 */
+	{0, "13.9", OUTCOME_SLIP, 0, "9.30 mm come off"},
+	{0, "-4.7", OUTCOME_SLIP, 1, "once is enough"},
+	{0, "9,3", OUTCOME_SLIP, 2, "this comes off"},
+	{0, "0.181", OUTCOME_UNIT, NO_SLIP_FITS, "In in this would be right"},
+	{0, "0.46", OUTCOME_UNIT, NO_SLIP_FITS, "In cm this would be right"},
+	{0, "4.6 cm", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in cm"},
+	{0, "4.6 N", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in N"},
+	{0, "-4.6", OUTCOME_SIGN, NO_SLIP_FITS, "sign"},
+	{0, "6.4", OUTCOME_SWAPPED, NO_SLIP_FITS, "changed places"},
+	{0, "46", OUTCOME_TENFOLD, NO_SLIP_FITS, "one place off"},
+	{0, "7.11", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "refer", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
+	{0, "7 N", OUTCOME_UNREAD, NO_SLIP_FITS, "another kind"},
+	{0, "7 furlong", OUTCOME_UNREAD, NO_SLIP_FITS, "not known"},
+	{0, "thick", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
+	{1, "4.5", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{1, "5", OUTCOME_SLIP, 0, "too thick"},
+	{1, "3.5", OUTCOME_SLIP, 2, "thicker fits"},
+	{1, "4", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{1, "Refer back", OUTCOME_REFERRED, 1, "it fits"},
+	{2, " refer ", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{2, "none", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{2, "5", OUTCOME_NOT_REFERRED, 0, "too thick"},
+	{2, "3.5", OUTCOME_NOT_REFERRED, 1, "not in the list"},
+	{2, "4.6", OUTCOME_NOT_REFERRED, NO_SLIP_FITS, "Stop, and refer"},
+};
+
+static void each_reply_is_told_what_it_is(void **state)
+{
+	struct world *w = *state;
+	for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
+		struct score s;
+		struct text t;
+		text_init(&t);
+		score_typed(w->instance, cases[k].ask, cases[k].typed, strlen(cases[k].typed), &s);
+		score_tell(w->instance, cases[k].ask, &s, '.', &t);
+		if (s.outcome != cases[k].outcome || s.slip != cases[k].slip ||
+			!strstr(t.at, cases[k].told))
+			fail_msg("ask %zu, '%s': want %s slip %ld '...%s...', got %s slip %ld '%s'",
+				cases[k].ask, cases[k].typed, outcome_word(cases[k].outcome),
+				cases[k].slip, cases[k].told, outcome_word(s.outcome), s.slip,
+				t.at);
+		text_release(&t);
+	}
+}
+
+static void what_is_recorded_scores_again_as_it_was(void **state)
+{
+	struct world *w = *state;
+	struct text expected, tolerance;
+	text_init(&expected);
+	text_init(&tolerance);
+	score_expected(w->instance, 0, &expected, &tolerance);
+	assert_string_equal(expected.at, "4.600000");
+	assert_string_equal(tolerance.at, "0.030000");
+	text_clear(&expected);
+	text_clear(&tolerance);
+	score_expected(w->instance, 2, &expected, &tolerance);
+	assert_string_equal(expected.at, "none");
+	text_release(&expected);
+	text_release(&tolerance);
+}
+
+static void every_outcome_has_a_word_that_reads_back(void **state)
+{
+	(void)state;
+	for (int o = 0; o < OUTCOME_COUNT; o++) {
+		enum outcome back;
+		code_is(outcome_read(outcome_word((enum outcome)o), &back), FINE);
+		assert_int_equal(back, o);
+	}
+	enum outcome none;
+	code_is(outcome_read("perhaps", &none), BAD_UNKNOWN);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(tolerance_is_the_instruments),
+		cmocka_unit_test(each_reply_is_told_what_it_is),
+		cmocka_unit_test(what_is_recorded_scores_again_as_it_was),
+		cmocka_unit_test(every_outcome_has_a_word_that_reads_back),
+	};
+	return cmocka_run_group_tests(tests, set_up, tear_down);
+}
