@@ -78,15 +78,6 @@ static long nearest_slip(const struct instance *i, size_t ask, double value)
 	return best;
 }
 
-/* A slip that ends in "nothing" is the one somebody made who refers back wrongly. */
-static long slip_to_nothing(const struct instance *i, size_t ask)
-{
-	for (size_t n = 0; n < i->problem->ask[ask].nslip; n++)
-		if (formula_is_nothing(i->ask[ask].slip[n]))
-			return (long)n;
-	return NO_SLIP_FITS;
-}
-
 /* What was typed, in the unit asked for and to how many places. */
 struct number {
 	double value; /* inside units */
@@ -201,7 +192,6 @@ static void judge_refer(const struct instance *i, size_t ask, struct score *out)
 		return;
 	}
 	out->outcome = OUTCOME_REFERRED;
-	out->slip = slip_to_nothing(i, ask);
 }
 
 /* The number is right in the unit asked for, but another unit was written. */

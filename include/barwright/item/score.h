@@ -35,7 +35,7 @@ enum { NO_SLIP_FITS = -1 };
 
 struct score {
 	enum outcome outcome;
-	long slip; /* OUTCOME_SLIP, NOT_REFERRED or REFERRED: which slip of the ask; else NO_SLIP_FITS */
+	long slip; /* OUTCOME_SLIP or NOT_REFERRED: which slip of the ask; else NO_SLIP_FITS */
 	double value; /* as read, inside units; "nothing" when referred back or unread */
 	/* OUTCOME_UNIT: the unit that was typed though the number is right in the one asked for (then
 	 * unit_typed), or the unit in which a bare number would be right; in the typed text or static. */

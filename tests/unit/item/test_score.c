@@ -122,7 +122,7 @@ static const struct {
 	{1, "5", OUTCOME_SLIP, 0, "too thick"},
 	{1, "3.5", OUTCOME_SLIP, 2, "thicker fits"},
 	{1, "4", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
-	{1, "Refer back", OUTCOME_REFERRED, 1, "it fits"},
+	{1, "Refer back", OUTCOME_REFERRED, NO_SLIP_FITS, "need not go back"},
 	{2, " refer ", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
 	{2, "none", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
 	{2, "5", OUTCOME_NOT_REFERRED, 0, "too thick"},

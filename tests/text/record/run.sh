@@ -1,0 +1,91 @@
+#!/bin/sh
+# run.sh BARWRIGHT - a learner's record from the first line to the audit, and what is said when the
+# record, the disk or the terminal is not as it should be.
+here=$(cd "$(dirname "$0")" && pwd)
+barwright=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
+cd "$here/../../.." || exit 1
+d=$(mktemp -d) || exit 1
+trap 'rm -rf "$d"' EXIT
+good=0
+say() { "$barwright" --data "$d/data" --courses courses "$@" >"$d/out" 2>&1; status=$?; }
+want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said WORDS
+	if [ "$status" != "$1" ] || ! grep -q -- "$2" "$d/out"; then
+		echo "$3: want exit $1 and '$2', got exit $status and:"
+		cat "$d/out"
+		exit 1
+	fi
+	good=$((good + 1))
+}
+drill() { printf "$1" | "$barwright" --plain --words --data "$d/data" --courses courses drill --count 1 "$2" >"$d/out" 2>&1; status=$?; }
+
+say record list
+want 0 'Nothing is recorded yet' 'a fresh machine'
+[ ! -e "$d/data" ] || { echo "looking made a folder"; exit 1; }
+
+drill '12\non\n' spread
+want 0 'Not right' 'a first answer'
+drill '12\nagain\n13\non\n1\non\n' thickness
+want 0 'Asked, 2 of' 'three answers'
+say record list
+want 0 ' 4 answers' 'listing'
+say record audit
+want 0 '4 the same, 0 different, 0 could not' 'an audit of what was just done'
+say record audit --json
+want 0 '"clean":true' 'the same as JSON'
+
+strand=$(ls "$d"/data/strands/*.jsonl)
+cp "$strand" "$d/kept"
+
+# Somebody changes a wrong answer into a right one.
+sed 's/"outcome":"wrong"/"outcome":"right"/' "$d/kept" >"$strand"
+say record audit
+want 1 'error' 'a changed answer'
+cp "$d/kept" "$strand"
+
+# The program stopped in the middle of a line.
+head -c -40 "$d/kept" >"$strand"
+say record audit
+want 0 'torn' 'a torn tail is told, and is no fault'
+drill '12\non\n' spread
+want 0 'set aside' 'the record goes on behind a torn tail'
+say record audit
+want 0 '0 different' 'after going on'
+cp "$d/kept" "$strand"
+
+# A problem that was changed since cannot be made again, and that is said.
+mkdir "$d/changed" && cp -r courses rubrics "$d/changed"
+echo '# changed' >>"$d/changed/courses/hand-made-bar/spread/centre-spread.yaml"
+"$barwright" --data "$d/data" --courses "$d/changed/courses" record audit >"$d/out" 2>&1; status=$?
+want 0 'changed since' 'a changed problem'
+
+# A last line that somebody changed.
+sed 's/"v":1/"v":2/' "$d/kept" >"$strand"
+drill '12\non\n' spread
+want 2 'nothing is added to it' 'a changed strand is not continued'
+cp "$d/kept" "$strand"
+
+# Two programs on one strand.
+(flock 9; drill '12\non\n' spread; echo "$status" >"$d/status") 9>>"$strand"
+status=$(cat "$d/status")
+want 2 'another program' 'a strand in use'
+
+# Other learners have their own strand; names stay out of it.
+printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --count 1 spread >"$d/out" 2>&1; status=$?
+want 0 'Not right' 'a second learner'
+[ "$(ls "$d"/data/strands/*.jsonl | wc -l)" = 2 ] || { echo "two learners share a strand"; exit 1; }
+! grep -q Lopez "$d"/data/strands/*.jsonl || { echo "a name stands in a strand"; exit 1; }
+say record list
+want 0 'Ana Lopez' 'the list knows names'
+
+# A folder that cannot be made, a disk that is full.
+printf '12\n' | "$barwright" --plain --data /proc/nowhere --courses courses drill --count 1 spread >"$d/out" 2>&1; status=$?
+want 2 'nothing can be recorded' 'a data folder that cannot be made'
+"$barwright" --help >/dev/full 2>"$d/out"; status=$?
+want 2 'could not be written' 'a full disk behind the output'
+"$barwright" --data "$d/data" --courses courses record audit >/dev/full 2>"$d/out"; status=$?
+want 2 'could not be written' 'a full disk behind an audit'
+(ulimit -f 6; printf '1\non\n2\non\n3\non\n4\non\n' | "$barwright" --plain --words --data "$d/small" --courses courses drill spread) >"$d/out" 2>&1; status=$?
+want 2 'ended early' 'a file that may not grow'
+"$barwright" --data "$d/small" --courses courses record audit >"$d/out" 2>&1; status=$?
+want 0 'nothing was changed' 'what was acknowledged before the disk was full'
+echo "ok $good"
