@@ -90,6 +90,9 @@ struct number {
 static const char *const other_units[] = {"in", "cm", "m", "um", "mm", "bar", "psi", "MPa", "kPa",
 	"N", "kN", "kgf", "g", "kg", "mL", "deg", "rad", "min", "h", "s", "%"};
 
+/* A number written so coarsely in another unit fits too much to betray anything. */
+#define CLOSE_ENOUGH 0.025
+
 /* Is the bare number right in another unit of the same dimension? Or was the factor used twice? */
 static const char *fits_other_unit(const struct instance *i, size_t ask, const struct number *n)
 {
@@ -103,7 +106,9 @@ static const char *fits_other_unit(const struct instance *i, size_t ask, const s
 			continue;
 		if (fabs(u.factor - shown->unit.factor) < 1e-12 * u.factor)
 			continue;
-		if (is_within(n->typed * u.factor, q->answer, q->tolerance + n->half * u.factor))
+		double half = n->half * u.factor;
+		if (half <= CLOSE_ENOUGH * fabs(q->answer) &&
+			is_within(n->typed * u.factor, q->answer, q->tolerance + half))
 			return other_units[k];
 	}
 	return NULL;

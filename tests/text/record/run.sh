@@ -84,7 +84,7 @@ want 2 'nothing can be recorded' 'a data folder that cannot be made'
 want 2 'could not be written' 'a full disk behind the output'
 "$barwright" --data "$d/data" --courses courses record audit >/dev/full 2>"$d/out"; status=$?
 want 2 'could not be written' 'a full disk behind an audit'
-(ulimit -f 6; printf '1\non\n2\non\n3\non\n4\non\n' | "$barwright" --plain --words --data "$d/small" --courses courses drill spread) >"$d/out" 2>&1; status=$?
+(ulimit -f 6; printf '1\non\nnext\n2\non\nnext\n3\non\n' | "$barwright" --plain --words --data "$d/small" --courses courses drill spread) >"$d/out" 2>&1; status=$?
 want 2 'ended early' 'a file that may not grow'
 "$barwright" --data "$d/small" --courses courses record audit >"$d/out" 2>&1; status=$?
 want 0 'nothing was changed' 'what was acknowledged before the disk was full'
