@@ -164,7 +164,7 @@ static void wrong_arcs_are_refused(void **state)
 	(void)state;
 	static const struct curved good = {1, 1, 1, 0};
 	static const struct curved wrong[] = {{0, 1, 1, 0}, {NAN, 1, 1, 0}, {1, 0, 1, 0},
-		{1, 1, -1, 0}, {1, 1, INFINITY, 0}, {1, 1, 1, -1}};
+		{1, 1, -1, 0}, {1, 1, 0, 0}, {1, 1, INFINITY, 0}, {1, 1, 1, -1}};
 	struct curved_cantilever a = {.drop_mm = 7};
 	struct curved_semicircle b = {.drop_mm = 7};
 	struct curved_ring r = {.support = 7};
@@ -179,6 +179,26 @@ static void wrong_arcs_are_refused(void **state)
 	code_is(curved_semicircle(&good, NAN, &b), BAD_RANGE);
 	code_is(curved_ring(1, &r), BAD_COUNT);
 	code_is(curved_ring(CURVED_SUPPORTS + 1, &r), BAD_COUNT);
+	code_is(curved_cantilever(&good, 2 * pi, 1, &a), FINE);
+	near("whole round, no moment", a.root_moment_Nmm, 0, 1e-15);
+	code_is(curved_ring(CURVED_SUPPORTS, &r), FINE);
+	near("many supports: a^2/3", r.support * 3 * CURVED_SUPPORTS * CURVED_SUPPORTS / pi / pi, 1,
+		1e-4);
+	code_is(curved_ring(2, &r), FINE);
+	near("two supports", r.support, 1, 1e-12);
+	near("two supports", r.midway, pi / 2 - 1, 1e-12);
+}
+
+static void refusal_leaves_results_alone(void **state)
+{
+	(void)state;
+	static const struct curved wrong = {0, 1, 1, 0};
+	struct curved_cantilever a = {.drop_mm = 7};
+	struct curved_semicircle b = {.drop_mm = 7};
+	struct curved_ring r = {.support = 7};
+	code_is(curved_cantilever(&wrong, 1, 1, &a), BAD_RANGE);
+	code_is(curved_semicircle(&wrong, 1, &b), BAD_RANGE);
+	code_is(curved_ring(0, &r), BAD_COUNT);
 	near("left alone", a.drop_mm + b.drop_mm + r.support, 21, 0);
 }
 
@@ -193,6 +213,7 @@ int main(void)
 		cmocka_unit_test(half_circle_fixed_at_both_ends),
 		cmocka_unit_test(rings_are_those_of_the_table),
 		cmocka_unit_test(wrong_arcs_are_refused),
+		cmocka_unit_test(refusal_leaves_results_alone),
 	};
 	return cmocka_run_group_tests_name("calc/curved", tests, NULL, NULL);
 }

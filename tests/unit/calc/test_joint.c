@@ -161,6 +161,16 @@ static void screw_preload(void **state)
 	near("opens at", opening, 233.8, 0.05);
 }
 
+static void no_hole_is_a_full_section(void **state)
+{
+	(void)state;
+	double stiff;
+	code_is(joint_tube_stiffness(10, 4, 0, &stiff), FINE);
+	near("rod", stiff, 10 * acos(-1) * 4, 1e-12);
+	code_is(joint_block_stiffness(10, 4, 3, 0, &stiff), FINE);
+	near("block", stiff, 120, 1e-12);
+}
+
 static void joints_need_sizes(void **state)
 {
 	(void)state;
@@ -188,7 +198,17 @@ static void joints_need_sizes(void **state)
 	code_is(joint_capacity(4, 4, 10, 1.01, &r), BAD_RANGE);
 	code_is(joint_tube_stiffness(1, 4, 4, &r), BAD_RANGE);
 	code_is(joint_tube_stiffness(1, 4, -1, &r), BAD_RANGE);
-	code_is(joint_block_stiffness(1, 6, 4, 5, &r), BAD_RANGE);
+	for (int i = 0; i < 4; i++) {
+		double v[4] = {1, 6, 6, 4};
+		v[i] = i == 3 ? -1 : 0;
+		code_is(joint_block_stiffness(v[0], v[1], v[2], v[3], &r), BAD_RANGE);
+		v[i] = NAN;
+		code_is(joint_block_stiffness(v[0], v[1], v[2], v[3], &r), BAD_RANGE);
+		code_is(joint_tube_stiffness(v[0], v[1] + 1, v[3], &r), i == 2 ? FINE : BAD_RANGE);
+	}
+	r = 7;
+	code_is(joint_block_stiffness(1, 6, 4, 4, &r), BAD_RANGE);
+	code_is(joint_block_stiffness(1, 4, 6, 4, &r), BAD_RANGE);
 	for (int i = 0; i < 6; i++) {
 		double v[6] = {4, 4, 0.05, 1500, 8e5, 5e5};
 		v[i] = i % 2 ? 0 : INFINITY;
@@ -209,6 +229,7 @@ int main(void)
 		cmocka_unit_test(formula_agrees_with_a_chain_of_springs),
 		cmocka_unit_test(long_and_short_joints),
 		cmocka_unit_test(screw_preload),
+		cmocka_unit_test(no_hole_is_a_full_section),
 		cmocka_unit_test(joints_need_sizes),
 	};
 	return cmocka_run_group_tests_name("calc/joint", tests, NULL, NULL);

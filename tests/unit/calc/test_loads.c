@@ -227,9 +227,17 @@ static const struct refused_case refused_cases[] = {
 	{"a fifth of a micrometre off line", {{0, 0, 1}, {5, 2e-4, 1}, {10, 0, 1}}, 3, {5, 1, 1},
 		BAD_SINGULAR},
 	{"off line enough", {{0, 0, 1}, {5, 1e-2, 1}, {10, 0, 1}}, 3, {5, 1, 1}, FINE},
+	/* spread 5.77 mm, so 5.77e-6 mm is the limit, whatever the loads and stiffnesses */
+	{"hardly beside the line", {{0, 0, 5e3}, {5, 5, 5e3}, {10, 10, 5e3}}, 3,
+		{5 + 3.7e-6, 5 - 3.7e-6, 900}, FINE},
+	{"just beside the line", {{0, 0, 5e3}, {5, 5, 5e3}, {10, 10, 5e3}}, 3,
+		{5 + 4.5e-6, 5 - 4.5e-6, 900}, BAD_SINGULAR},
 	{"no stiffness", {{0, 0, 1}, {5, 5, 0}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
 	{"negative stiffness", {{0, 0, 1}, {5, 5, -1}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
 	{"place not a number", {{0, 0, 1}, {NAN, 5, 1}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
+	{"place infinite", {{0, 0, 1}, {5, INFINITY, 1}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
+	{"infinite stiffness", {{0, 0, 1}, {5, 5, INFINITY}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
+	{"stiffness not a number", {{0, 0, 1}, {5, 5, NAN}, {10, 0, 1}}, 3, {5, 5, 1}, BAD_RANGE},
 	{"infinite load", {{0, 0, 1}, {5, 5, 1}, {10, 0, 1}}, 3, {5, 5, INFINITY}, BAD_RANGE},
 	{"load at no place", {{0, 0, 1}, {5, 5, 1}, {10, 0, 1}}, 3, {NAN, 5, 1}, BAD_RANGE},
 	{"beyond all numbers", {{0, 0, 1}, {1e200, 1e200, 1}, {-1e200, 0, 1}}, 3, {0, 0, 1},
@@ -250,6 +258,22 @@ static void what_cannot_be_carried_is_refused(void **state)
 		if (code)
 			near("left alone", got[0] + got[1] + got[2], 21, 0);
 	}
+}
+
+static void wrong_pushes_are_refused(void **state)
+{
+	(void)state;
+	double x[5] = {7}, y[5] = {7};
+	for (int field = 0; field < 4; field++) {
+		struct push push = {1, 2, 3, 4};
+		double *place[] = {&push.x_mm, &push.y_mm, &push.x_N, &push.y_N};
+		*place[field] = NAN;
+		code_is(loads_push_share(five, 5, &push, 1, x, y), BAD_RANGE);
+		*place[field] = INFINITY;
+		code_is(loads_push_share(five, 5, &push, 1, x, y), BAD_RANGE);
+	}
+	code_is(loads_push_share(five, 1, &(struct push){1, 2, 3, 4}, 1, x, y), BAD_COUNT);
+	near("left alone", x[0] + y[0], 14, 0);
 }
 
 static void loads_beside_the_line_may_cancel(void **state)
@@ -402,6 +426,15 @@ static void imbalance_tells_a_clipped_share(void **state)
 	for (size_t i = 0; i < 5; i++)
 		got[i] = fmax(got[i], 0);
 	assert_true(loads_imbalance(five, 5, &load, 1, got) > 0.1);
+	/* the sum right, the places wrong: each of the three sums is looked at */
+	static const double twist[3][5] = {
+		{40, 0, 0, 0, 0}, {30, -30, 0, -30, 30}, {10, 0, 0, 0, -10}};
+	for (int c = 0; c < 3; c++) {
+		code_is(loads_share(five, 5, &load, 1, got), FINE);
+		for (size_t i = 0; i < 5; i++)
+			got[i] += twist[c][i];
+		assert_true(loads_imbalance(five, 5, &load, 1, got) > 0.01);
+	}
 	got[0] = NAN;
 	assert_true(loads_imbalance(five, 5, &load, 1, got) > 1);
 	near("nothing at all", loads_imbalance(five, 5, NULL, 0, (double[5]){0}), 0, 0);
@@ -418,6 +451,7 @@ int main(void)
 		cmocka_unit_test(bracket_of_four_bolts),
 		cmocka_unit_test(pushes_balance_with_any_stiffness),
 		cmocka_unit_test(what_cannot_be_carried_is_refused),
+		cmocka_unit_test(wrong_pushes_are_refused),
 		cmocka_unit_test(loads_beside_the_line_may_cancel),
 		cmocka_unit_test(ten_thousand_groups_balance),
 		cmocka_unit_test(shares_of_several_loads_add_up),

@@ -182,6 +182,8 @@ static void hole_takes_its_width(void **state)
 	code_is(section_net_modulus(5, 4, 5, &net), BAD_RANGE);
 	code_is(section_net_modulus(5, 4, -1, &net), BAD_RANGE);
 	code_is(section_net_modulus(5, 4, NAN, &net), BAD_RANGE);
+	code_is(section_net_modulus(5, 0, 1, &net), BAD_RANGE);
+	code_is(section_net_modulus(INFINITY, 4, 1, &net), BAD_RANGE);
 }
 
 static void no_section_without_sides(void **state)
