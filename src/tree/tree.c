@@ -80,6 +80,8 @@ struct place tree_place(const struct tree *t, size_t offset)
 	struct place p = t->place;
 	if (offset > t->len)
 		offset = t->len;
+	while (offset && ((unsigned char)t->text[offset] & 0xC0) == 0x80)
+		offset--; /* to the beginning of its character */
 	if (t->straight)
 		p.col += (uint32_t)utf8_count(t->text, offset);
 	else if (t->block)

@@ -404,6 +404,8 @@ static void place_scalar(struct reading *r, struct tree *node, const struct scal
 		node->span = scalar_columns(s);
 	else
 		node->span = (uint32_t)utf8_count(r->source->text + byte, line_rest(r, byte));
+	if (!node->span) /* an open quote at the end of its line */
+		node->span = 1;
 	if (node->straight && s->style == YAML_PLAIN_SCALAR_STYLE)
 		check_comment(r, byte + s->len, s->end);
 }
