@@ -51,8 +51,9 @@ UNIT_SRC := $(sort $(wildcard tests/unit/*/test_*.c))
 UNIT := $(UNIT_SRC:%.c=$(B)/%)
 WHOLE_SRC := $(sort $(wildcard tests/pty/test_*.c tests/fault/test_*.c))
 WHOLE := $(WHOLE_SRC:%.c=$(B)/%)
-BENCH_SRC := $(sort $(wildcard tests/bench/*.c))
+BENCH_SRC := $(sort $(filter-out tests/bench/base_%,$(wildcard tests/bench/*.c)))
 BENCH := $(BENCH_SRC:%.c=$(B)/%)
+BENCH_BASE := $(patsubst %.c,$(B)/%,$(wildcard tests/bench/base_*.c))
 FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS := $(sort $(wildcard include/barwright/*/*.h src/*/*.h))
 
@@ -147,7 +148,12 @@ bench:
 	@$(MAKE) --no-print-directory -j$(J) BENCH_LIBS="$$($(PKG_CONFIG) --libs lua5.4)" TEST_PACKAGES="$(TEST_PACKAGES) lua5.4" all benches
 	@sh tests/bench/run.sh $(B)
 
-benches: $(BENCH)
+benches: $(BENCH) $(BENCH_BASE)
+
+# What a bench program is compared with: linked with ncursesw and nothing of ours.
+$(B)/tests/bench/base_%: tests/bench/base_%.c
+	@mkdir -p $(@D)
+	$(CC) -O2 $$($(PKG_CONFIG) --cflags ncursesw) $< -o $@ $$($(PKG_CONFIG) --libs ncursesw)
 
 # Coverage-guided: make fuzz F=formula T=60
 fuzz:
