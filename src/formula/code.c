@@ -121,7 +121,7 @@ static void make_numbers(struct maker *m, const struct node *n, enum op op, cons
 	const struct node *b)
 {
 	size_t c = node_slack(n) > 0;
-	if (is_near(a) && is_near(b)) {
+	if (is_near(a) && is_near(b) && !(a->constant && b->constant)) {
 		enum place_pair places = a->constant ? PLACE_CS : b->constant ? PLACE_SC : PLACE_SS;
 		size_t left = near_index(m, a);
 		put(m, n, binary_code(op, places), left, near_index(m, b), c);

@@ -154,6 +154,8 @@ static void names_and_operators_use_their_values(void **state)
 		{"min(spread, 20 mm, gap * 2, h)", 3, 0},
 		{"max(gap + 1 mm, 2 * gap, 2 mm)", 3, 0},
 		{"max(1 mm, h)", 4, 0},
+		{"max(1 mm, 2 mm, h)", 4, 0}, /* two constants first, then none */
+		{"min(5 mm, 2 mm, 7 mm, h)", 2, 0},
 		{"spread > gap", 1, 0},
 		{"gap > spread", 0, 0},
 		{"2 mm < gap + gap", 1, 0},
