@@ -449,6 +449,22 @@ static enum bad first_error(const struct diags *d, const struct diag *after)
 	return BAD_SYNTAX; /* told before the list was full */
 }
 
+static void root_read(struct case_reader *r, struct tree *root)
+{
+	if (tree_is(root, TREE_MAP, r->diags))
+		return;
+	parts_read(r, root);
+	case_check(r);
+}
+
+enum bad case_root_check(struct arena *a, struct tree *root, struct diags *d)
+{
+	struct case_reader r = {.arena = a, .diags = d, .file.code = ""};
+
+	root_read(&r, root);
+	return r.out || d->out ? BAD_MEMORY : FINE;
+}
+
 enum bad case_read(struct arena *a, const struct source *s, struct diags *d, struct case_file *out)
 {
 	struct case_reader r = {.arena = a, .diags = d, .file.code = ""};
@@ -459,10 +475,7 @@ enum bad case_read(struct arena *a, const struct source *s, struct diags *d, str
 
 	if (!root)
 		return code;
-	if (!tree_is(root, TREE_MAP, d)) {
-		parts_read(&r, root);
-		case_check(&r);
-	}
+	root_read(&r, root);
 	if (r.out || d->out)
 		return BAD_MEMORY;
 	if (d->nerror != before)

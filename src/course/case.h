@@ -85,6 +85,10 @@ void case_arch(const struct case_file *c, struct arch_site *out);
  * alone are FINE. */
 enum bad case_read(struct arena *a, const struct source *s, struct diags *d, struct case_file *out);
 
+/* The faults alone, of a file whose tree is there already. BAD_MEMORY. */
+struct tree;
+enum bad case_root_check(struct arena *a, struct tree *root, struct diags *d);
+
 /* Opens, reads and checks a file. `source` is the caller's and is filled, so that the diags can be
  * printed; its bytes are in `a`. Codes of file_read (nothing in `d` then) and of case_read. */
 enum bad case_load_file(struct arena *a, const char *path, struct source *source, struct diags *d,

@@ -6,6 +6,7 @@
 #include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
+#include "course/case.h"
 #include "course/claims.h"
 #include "course/doc.h"
 #include "course/load.h"
@@ -18,7 +19,7 @@ struct wanted_station {
 
 static struct doc doc_of(const struct check *c)
 {
-	return (struct doc){.arena = c->arena, .diags = c->diags};
+	return (struct doc){.arena = c->arena, .aside = c->arena, .diags = c->diags};
 }
 
 /* ---- stations -------------------------------------------------------------------------------- */
@@ -130,7 +131,7 @@ static const struct course *course_above(struct doc *doc, const char *path)
 {
 	struct arena aside = {0};
 	struct diags silent = {.arena = &aside};
-	struct doc quiet = {.arena = doc->arena, .diags = &silent};
+	struct doc quiet = {.arena = doc->arena, .aside = &aside, .diags = &silent};
 	struct course *course = doc_many(doc, 1, struct course);
 	char *above = arena_format(doc->arena, "%s../course.yaml", folder_of(doc, path));
 	struct document file;
@@ -221,6 +222,12 @@ static void rubric_check(struct check *c, struct doc *doc, const struct document
 	stations_have(c, doc, &rubric);
 }
 
+static void case_check_file(struct check *c, struct doc *doc, const struct document *d)
+{
+	c->n.cases++;
+	doc_fine(doc, case_root_check(c->arena, d->root, c->diags));
+}
+
 static const struct check_kind *added_kind(const struct check *c, const char *key)
 {
 	for (size_t i = 0; i < c->nkind; i++)
@@ -283,9 +290,27 @@ static enum bad document_check(
 		lesson_check(c, doc, d);
 	else if (strcmp(kind, "problem") == 0)
 		return problem_check(c, doc, d, path);
-	else
+	else if (strcmp(kind, "rubric") == 0)
 		rubric_check(c, doc, d);
+	else
+		case_check_file(c, doc, d);
 	return FINE;
+}
+
+static enum bad check_one(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	c->n.files++;
+	enum bad code = document_check(c, doc, d, path);
+	return doc->out || c->diags->out ? BAD_MEMORY : code;
+}
+
+enum bad check_text(struct check *c, const struct source *file)
+{
+	struct doc doc = doc_of(c);
+	struct document d;
+	document_read(&doc, file, &d);
+	return check_one(c, &doc, &d, file->name);
 }
 
 enum bad check_file(struct check *c, const char *path)
@@ -293,11 +318,7 @@ enum bad check_file(struct check *c, const char *path)
 	struct doc doc = doc_of(c);
 	struct document d;
 	enum bad code = document_open(&doc, path, &d);
-	if (code)
-		return code;
-	c->n.files++;
-	code = document_check(c, &doc, &d, path);
-	return doc.out || c->diags->out ? BAD_MEMORY : code;
+	return code ? code : check_one(c, &doc, &d, path);
 }
 
 /* ---- folders --------------------------------------------------------------------------------- */

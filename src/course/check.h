@@ -10,7 +10,7 @@
 
 struct check_counts {
 	size_t files;
-	size_t courses, modules, lessons, problems, rubrics, stations;
+	size_t courses, modules, lessons, problems, rubrics, stations, cases;
 	size_t others; /* files of the kinds that higher floors know */
 };
 
@@ -37,11 +37,14 @@ struct check {
 
 /* All zero but arena and diags is a check that has seen nothing yet. */
 
-/* One file: its first key tells what it is (course, module, lesson, problem, rubric or an added
- * kind). What other files it names must be there, but are not read; a problem is checked against the
+/* One file: its first key tells what it is (course, module, lesson, problem, rubric, case or an
+ * added kind). What other files it names must be there, but are not read; a problem is checked against the
  * competencies of the course.yaml one folder up, if there is one. Codes: those of file_read for the
  * file itself (nothing is reported then), BAD_MEMORY. */
 enum bad check_file(struct check *c, const char *path);
+/* The same for bytes that are in memory, as if they stood in file->name. Both must last until the
+ * faults are printed. BAD_MEMORY. */
+enum bad check_text(struct check *c, const struct source *file);
 /* A folder with course.yaml in it: the whole course, and every file in its module folders that no
  * list names. Any other folder: every *.yaml in it and in the folders below, those whose names
  * begin with a point left out. Codes: of folder_list for the folder itself, BAD_MEMORY. */

@@ -33,6 +33,14 @@ void doc_forget(struct diags *d, const struct diags *kept)
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
+const char *doc_keep(struct doc *c, const char *s, size_t len)
+{
+	const char *copy = arena_copy(c->arena, s, len);
+	if (!copy)
+		c->out = true;
+	return copy ? copy : "";
+}
+
 static const char *text_of(struct doc *c, struct tree *t, size_t most)
 {
 	const char *text;
@@ -41,21 +49,14 @@ static const char *text_of(struct doc *c, struct tree *t, size_t most)
 	size_t len = t->len;
 	while (len && (text[len - 1] == '\n' || text[len - 1] == ' '))
 		len--;
-	if (len > most && utf8_count(text, len) > most) {
+	if (!len)
+		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
+	else if (len > most && utf8_count(text, len) > most)
 		tree_fault(t, c->diags, BAD_SIZE, "%s has %zu characters, more than %zu",
 			tree_name(t), utf8_count(text, len), most);
-		return "";
-	}
-	if (!len) {
-		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
-		return "";
-	}
-	if (len == t->len)
-		return text;
-	char *copy = arena_copy(c->arena, text, len);
-	if (!copy)
-		c->out = true;
-	return copy ? copy : "";
+	else
+		return doc_keep(c, text, len);
+	return "";
 }
 
 const char *doc_text(struct doc *c, struct tree *t)
@@ -95,7 +96,7 @@ const char *doc_code(struct doc *c, struct tree *t)
 		return "";
 	size_t good = code_length(text, t->len);
 	if (good == t->len && good && good <= CODE_MOST)
-		return text;
+		return doc_keep(c, text, good);
 	if (good == t->len && good)
 		tree_fault(t, c->diags, BAD_SIZE, "%s is longer than %d letters", tree_name(t),
 			CODE_MOST);
@@ -173,7 +174,7 @@ const char *doc_dim(struct doc *c, struct dim dim)
 	struct text words;
 	text_init(&words);
 	dim_add_name(dim, &words);
-	const char *made = words.out ? NULL : arena_copy(c->arena, words.at, words.len);
+	const char *made = words.out ? NULL : arena_copy(c->aside, words.at, words.len);
 	text_release(&words);
 	if (!made)
 		c->out = true;
@@ -185,18 +186,19 @@ const char *doc_dim(struct doc *c, struct dim dim)
 static const char quantity_hint[] =
 	"write a number and its unit, for example 3.50 mm; formulas belong under 'let'";
 
-/* Reads the unit that stands `at` bytes into the value of `t`. */
-static bool unit_at(struct doc *c, struct tree *t, size_t at, size_t len, struct unit *out)
+/* Reads the unit that stands `at` bytes into the value of `t` and goes on to its end. */
+static bool unit_at(struct doc *c, struct tree *t, size_t at, struct unit *out, const char **text)
 {
 	const char *s = t->text + at;
-	size_t fault, fault_len;
+	size_t fault, fault_len, len = t->len - at;
 	if (c->unit_text && len == c->unit_len && memcmp(s, c->unit_text, len) == 0) {
 		*out = c->unit;
+		*text = c->unit_text;
 		return true;
 	}
 	enum bad code = unit_read(s, len, &c->unit, &fault, &fault_len);
 	if (!code) {
-		c->unit_text = s;
+		*text = c->unit_text = doc_keep(c, s, len);
 		c->unit_len = len;
 		*out = c->unit;
 		return true;
@@ -249,11 +251,8 @@ bool doc_quantity(struct doc *c, struct tree *t, struct quantity *out)
 		return no_number(c, t, code ? code : BAD_SYNTAX, n);
 	while (n < len && text[n] == ' ')
 		n++;
-	if (!unit_at(c, t, n, len - n, &out->of))
-		return false;
-	out->unit = text + n;
 	out->unit_len = len - n;
-	return true;
+	return unit_at(c, t, n, &out->of, &out->unit);
 }
 
 double quantity_span(const struct quantity *q)
@@ -263,9 +262,10 @@ double quantity_span(const struct quantity *q)
 
 bool doc_unit(struct doc *c, struct tree *t, struct unit *out, const char **text)
 {
-	if (!doc_fine(c, tree_text(t, c->diags, text)))
+	const char *as_it_is;
+	if (!doc_fine(c, tree_text(t, c->diags, &as_it_is)))
 		return false;
-	return unit_at(c, t, 0, t->len, out);
+	return unit_at(c, t, 0, out, text);
 }
 
 #define LENGTH(n)      .power[DIM_LENGTH] = (n)
@@ -337,7 +337,8 @@ static bool bad_name(struct doc *c, struct names *n, struct tree *t, enum bad co
 bool names_add(struct doc *c, struct names *n, struct tree *t, struct formula_type type,
 	const struct shown *shown, size_t *slot)
 {
-	struct formula_name name = {t->key, t->key_len, type, t->key_place, 0};
+	struct formula_name name = {
+		doc_keep(c, t->key, t->key_len), t->key_len, type, t->key_place, 0};
 	enum bad code = formula_scope_add(c->arena, n->scope, &name, slot);
 	if (code)
 		return bad_name(c, n, t, code, *slot);
@@ -430,9 +431,13 @@ static bool join(struct doc *c, struct tree *t, struct passage_of_text *out)
 			return false;
 		len += v->len + 2;
 	}
-	char *text = t->broken ? NULL : doc_many(c, len, char);
-	if (!text)
+	if (t->broken)
 		return false;
+	char *text = arena_get(c->aside, len);
+	if (!text) {
+		c->out = true;
+		return false;
+	}
 	uint32_t col = t->place.col + 1;
 	*out = (struct passage_of_text){text, 0, true};
 	for (struct tree *v = t->first; v; v = v->next) {
@@ -544,7 +549,8 @@ bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct 
 
 /* ---- files ----------------------------------------------------------------------------------- */
 
-const char *const document_kinds[] = {"course", "module", "lesson", "problem", "rubric", NULL};
+const char *const document_kinds[] = {
+	"course", "module", "lesson", "problem", "rubric", "case", NULL};
 
 const char *document_kind(const struct tree *root)
 {
@@ -572,25 +578,24 @@ bool document_is(struct doc *c, const struct document *d, const char *kind)
 	return false;
 }
 
+void document_read(struct doc *c, const struct source *file, struct document *out)
+{
+	*out = (struct document){.file = file, .hash = hash_bytes(file->text, file->len)};
+	doc_fine(c, tree_read(c->aside, file, c->diags, &out->root));
+}
+
 enum bad document_open(struct doc *c, const char *path, struct document *out)
 {
-	struct document d = {0};
 	char *bytes;
 	size_t len;
 	enum bad code = file_read(path, COURSE_FILE_BYTES, c->arena, &bytes, &len);
 	if (!doc_fine(c, code))
 		return code;
-	struct source *source = doc_many(c, 1, struct source);
-	char *name = arena_copy(c->arena, path, strlen(path));
-	if (!source || !name) {
-		c->out = true;
+	struct source *file = doc_many(c, 1, struct source);
+	if (!file)
 		return BAD_MEMORY;
-	}
-	*source = (struct source){name, bytes, len};
-	d.file = source;
-	d.hash = hash_bytes(bytes, len);
-	doc_fine(c, tree_read(c->arena, source, c->diags, &d.root));
-	*out = d;
+	*file = (struct source){doc_keep(c, path, strlen(path)), bytes, len};
+	document_read(c, file, out);
 	return FINE;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Inside this floor: what the readers of all kinds of document share. A document is one file; its
- * tree, texts and formulas live in one arena.
+/* Inside this floor: what the readers of all kinds of document share. A document is one file. What is
+ * kept of it (its bytes, texts, formulas) lives in one arena, its tree in another, which ends when it
+ * has been read.
  *
  * Readers report each fault once and read on: a null node, or one already told to be faulty, is
  * passed over in silence. So what they give is only good when the diags counted no new error;
@@ -22,7 +23,8 @@
 #include "tree/tree.h"
 
 struct doc {
-	struct arena *arena;
+	struct arena *arena; /* for what is kept */
+	struct arena *aside; /* for trees, and words of messages */
 	struct diags *diags;
 	bool out;
 	const char *unit_text; /* the unit read last, since most of a document's are the same */
@@ -32,9 +34,11 @@ struct doc {
 
 /* Was it fine? Notes when it was not for want of memory. */
 bool doc_fine(struct doc *c, enum bad code);
-/* n zeroed pieces of one type, n at least 1 taken; null (and noted) when memory ran out. */
+/* n zeroed pieces of one type, n at least 1 taken, kept; null (and noted) when memory ran out. */
 #define doc_many(c, n, type) ((type *)doc_list((c), (n), sizeof(type)))
 void *doc_list(struct doc *c, size_t n, size_t size);
+/* A kept copy, "" when memory ran out. */
+const char *doc_keep(struct doc *c, const char *s, size_t len);
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
@@ -63,7 +67,7 @@ struct tree *doc_children(struct doc *c, struct tree *t, enum tree_kind kind);
 /* The value of a map that has one key only, "say: ...", with its key marked as known; or null. */
 struct tree *doc_only(struct doc *c, struct tree *t, const char *example);
 
-/* "a length", "a plain number"; in the arena. */
+/* "a length", "a plain number"; not kept. */
 const char *doc_dim(struct doc *c, struct dim dim);
 
 /* ---- units and quantities -------------------------------------------------------------------- */
@@ -159,13 +163,14 @@ enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 
 /* ---- files ----------------------------------------------------------------------------------- */
 
-/* Reads a file into the arena of `c` and its tree: `file` and `hash` are set when it could be read,
- * `root` when there is a tree. A code when it could not be read at all. `hash` may be null. */
 struct document {
 	const struct source *file;
-	struct tree *root;
+	struct tree *root; /* null when it could not be read as YAML: then that is told */
 	struct hash hash;
 };
+/* `file` and its bytes must outlive the document. */
+void document_read(struct doc *c, const struct source *file, struct document *out);
+/* A file that is to be read first; a code of file_read. */
 enum bad document_open(struct doc *c, const char *path, struct document *out);
 /* Tells at `t`, which names it, why a file cannot be read (a code of file_read). */
 void file_fault(struct doc *c, struct tree *t, enum bad code, const char *path);

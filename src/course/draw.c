@@ -371,7 +371,6 @@ bool draw_read(struct doc *c, const struct names *n, const struct draw *before, 
 			different(&e, unlike);
 	}
 	tree_unknown(t, c->diags);
-	out->name = t->key;
 	out->place = t->key_place;
 	out->shown.places = out->places;
 	type->kind = out->is_list || out->kind == DRAW_SET ? FORMULA_LIST : FORMULA_NUMBER;

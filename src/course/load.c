@@ -12,9 +12,11 @@
 #include "course/claims.h"
 #include "course/doc.h"
 
-/* A course while it is read. */
+/* A course while it is read. The trees of course.yaml and of a module.yaml stand while the files are
+ * read that they name; a lesson's or problem's goes again at once, so that all use the same memory. */
 struct load {
 	struct doc *doc;
+	struct arena leaf;
 	struct course *course;
 	struct claims *claims;
 	struct check_counts *counts;
@@ -29,7 +31,7 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 	const char *kind, struct document *out)
 {
 	struct place first;
-	const char *path = folder_join(l->doc->arena, folder, file);
+	const char *path = folder_join(l->doc->aside, folder, file);
 	if (!path) {
 		l->doc->out = true;
 		return false;
@@ -41,22 +43,22 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 	}
 	l->counts->files++;
 	hash_add(&l->hash, out->hash.byte, HASH_BYTES);
-	doc_fine(l->doc,
-		claims_add(l->doc->arena, l->claims, CLAIM_FILE, path, name->place, &first));
+	doc_fine(l->doc, claims_add(l->doc->arena, l->claims, CLAIM_FILE, out->file->name,
+				 name->place, &first));
 	return document_is(l->doc, out, kind);
 }
 
 /* Takes the code that a file gives itself. */
-static void code_take(struct load *l, enum claim_kind kind, struct tree *code)
+static void code_take(struct load *l, enum claim_kind kind, struct tree *at, const char *code)
 {
 	struct place first;
-	if (!code || code->broken)
+	if (!*code)
 		return;
-	enum bad bad = claims_add(l->doc->arena, l->claims, kind, code->text, code->place, &first);
+	enum bad bad = claims_add(l->doc->arena, l->claims, kind, code, at->place, &first);
 	if (doc_fine(l->doc, bad) || bad == BAD_MEMORY)
 		return;
-	tree_fault(code, l->doc->diags, bad, "this course has a %s '%s' already",
-		kind == CLAIM_LESSON ? "lesson" : "problem", code->text);
+	tree_fault(at, l->doc->diags, bad, "this course has a %s '%s' already",
+		kind == CLAIM_LESSON ? "lesson" : "problem", code);
 	diag_note(l->doc->diags, first, "here it stands first");
 }
 
@@ -72,7 +74,7 @@ static bool lesson_load(struct load *l, struct tree *name, const char *folder, s
 	l->counts->lessons++;
 	out->file = file.file;
 	lesson_read(l->doc, file.root, out);
-	code_take(l, CLAIM_LESSON, tree_find(file.root, "lesson"));
+	code_take(l, CLAIM_LESSON, tree_find(file.root, "lesson"), out->code);
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 
@@ -87,7 +89,7 @@ static bool problem_load(struct load *l, struct tree *name, const char *folder, 
 	out->file = file.file;
 	out->hash = file.hash;
 	problem_read(l->doc, file.root, l->course, out);
-	code_take(l, CLAIM_PROBLEM, tree_find(file.root, "problem"));
+	code_take(l, CLAIM_PROBLEM, tree_find(file.root, "problem"), out->code);
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 
@@ -98,6 +100,7 @@ static void lessons_load(struct load *l, struct tree *first, const char *folder,
 		struct lesson one = {0};
 		if (lesson_load(l, t, folder, &one))
 			lesson[out->nlesson++] = one;
+		arena_release(&l->leaf);
 	}
 	out->lesson = lesson;
 }
@@ -111,6 +114,7 @@ static void problems_load(
 		struct problem one = {0};
 		if (problem_load(l, t, folder, &one))
 			problem[out->nproblem++] = one;
+		arena_release(&l->leaf);
 	}
 	out->problem = problem;
 }
@@ -146,8 +150,11 @@ static bool module_load(struct load *l, struct tree *t, const char *folder, stru
 	module_read(l->doc, file.root, out, &lessons, &problems);
 	folder_is_code(l, file.root, name);
 	bool fine = l->doc->diags->nerror == before;
+	struct arena *upper = l->doc->aside;
+	l->doc->aside = &l->leaf;
 	lessons_load(l, lessons, own, out);
 	problems_load(l, problems, own, out);
+	l->doc->aside = upper;
 	return fine;
 }
 
@@ -215,12 +222,14 @@ enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 enum bad course_load(const char *folder, struct course *out, struct diags *d)
 {
 	struct course made = {0};
-	struct doc c = {.arena = &made.arena, .diags = d};
+	struct arena aside = {0};
+	struct doc c = {.arena = &made.arena, .aside = &aside, .diags = d};
 	struct diags kept = *d;
 	struct claims claims = {0};
 	struct check_counts counts = {0};
 	*out = (struct course){0};
 	enum bad code = course_gather(&c, folder, &claims, &counts, &made);
+	arena_release(&aside);
 	if (!code && d->out && !kept.out)
 		code = BAD_MEMORY;
 	if (code) {

@@ -42,7 +42,8 @@ static void competencies_read(struct doc *c, struct tree *t, struct course *out)
 			diag_hint(c->diags, "capitals, digits and points: K3.1");
 		}
 		list[out->ncompetency++] =
-			(struct competency){child->key, doc_line(c, child), child->key_place};
+			(struct competency){doc_keep(c, child->key, child->key_len),
+				doc_line(c, child), child->key_place};
 	}
 	out->competency = list;
 }

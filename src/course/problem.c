@@ -52,10 +52,10 @@ static void draws_read(struct doc *c, struct names *n, struct tree *t, struct pr
 		struct formula_type type = {FORMULA_NUMBER, {{0}}};
 		child->used = true;
 		d->slot = SIZE_MAX;
-		if (draw_read(c, n, draw, child, d, &type))
-			names_add(c, n, child, type, &d->shown, &d->slot);
-		else
+		if (!draw_read(c, n, draw, child, d, &type))
 			names_lose(n, child);
+		else if (names_add(c, n, child, type, &d->shown, &d->slot))
+			d->name = p->scope.name[d->slot].name;
 	}
 	p->draw = draw;
 	n->ndraw = p->scope.n;
@@ -66,7 +66,7 @@ static void let_read(struct doc *c, struct names *n, struct tree *t, struct let 
 	struct tree *map = t->kind == TREE_MAP ? t : NULL;
 	struct tree *text = map ? tree_need(map, "formula", c->diags) : t;
 	struct formula *f = doc_formula(c, n, text);
-	*out = (struct let){.name = t->key, .formula = f, .place = t->key_place, .slot = SIZE_MAX};
+	*out = (struct let){.formula = f, .place = t->key_place, .slot = SIZE_MAX};
 	bool shown = doc_shown(c, map, f, &out->shown);
 	if (map)
 		tree_unknown(map, c->diags);
@@ -78,7 +78,10 @@ static void let_read(struct doc *c, struct names *n, struct tree *t, struct let 
 	type.dim = out->shown.unit.dim; /* plain 0 may be declared as 0 mm */
 	if (type.kind == FORMULA_TRUTH)
 		out->shown.places = 0;
-	if (!names_add(c, n, t, type, &out->shown, &out->slot) || names_vary(n, f))
+	if (!names_add(c, n, t, type, &out->shown, &out->slot))
+		return;
+	out->name = n->scope->name[out->slot].name;
+	if (names_vary(n, f))
 		return;
 	n->fixed[out->slot] = true;
 	n->nfixed++;
@@ -164,7 +167,7 @@ static void givens_read(struct doc *c, const struct names *n, struct tree *t, st
 	for (; given && child; child = child->next) {
 		struct given *g = &given[p->ngiven++];
 		child->used = true;
-		g->label = child->key;
+		g->label = doc_keep(c, child->key, child->key_len);
 		if (child->key_len > LINE_MOST)
 			diag_error(c->diags, BAD_SIZE, child->key_place, child->key_span,
 				"the label is longer than %d letters", LINE_MOST);

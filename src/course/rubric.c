@@ -113,7 +113,7 @@ static void points_read(struct doc *c, struct tree *t, struct rubric *out)
 	int64_t *points;
 	size_t n;
 	memcpy(out->points, usual, sizeof usual);
-	if (!t || !doc_fine(c, tree_wholes(t, 0, 100, c->arena, c->diags, &points, &n)))
+	if (!t || !doc_fine(c, tree_wholes(t, 0, 100, c->aside, c->diags, &points, &n)))
 		return;
 	if (n != RUBRIC_LEVELS) {
 		tree_fault(t, c->diags, BAD_COUNT, "there are %zu numbers where %d are needed", n,
@@ -147,13 +147,15 @@ void rubric_read(struct doc *c, struct tree *root, struct rubric *out)
 enum bad rubric_load(const char *path, struct rubric *out, struct diags *d)
 {
 	struct rubric r = {0};
-	struct doc c = {.arena = &r.arena, .diags = d};
+	struct arena aside = {0};
+	struct doc c = {.arena = &r.arena, .aside = &aside, .diags = d};
 	struct diags kept = *d;
 	struct document file;
 	size_t before = d->nerror;
 	enum bad code = document_open(&c, path, &file);
 	if (!code && document_is(&c, &file, "rubric"))
 		rubric_read(&c, file.root, &r);
+	arena_release(&aside);
 	if (!code && (c.out || (d->out && !kept.out)))
 		code = BAD_MEMORY;
 	if (code) {
