@@ -14,6 +14,7 @@ enum {
 	CRASH_COUNT = sizeof crash_signals / sizeof *crash_signals
 };
 
+static volatile sig_atomic_t suspend_noted, continue_noted;
 static struct sigaction before_crash[CRASH_COUNT];
 static void (*restore_terminal)(void);
 
@@ -22,6 +23,14 @@ static void note_stop(int signal)
 {
 	if (signal != SIGINT || !surface_stop)
 		surface_stop = signal;
+}
+
+static void note_job(int signal)
+{
+	if (signal == SIGTSTP)
+		suspend_noted = 1;
+	else
+		continue_noted = 1;
 }
 
 /* The action that stood before (death, or a sanitizer's report) then takes over. */
@@ -49,13 +58,18 @@ static void crash_stack_install(void)
 		sigaltstack(&(stack_t){.ss_sp = room, .ss_size = sizeof room}, NULL);
 }
 
+static void install_unless_ignored(int signal, void (*handler)(int))
+{
+	struct sigaction now, new = {.sa_handler = handler};
+	sigemptyset(&new.sa_mask);
+	if (sigaction(signal, NULL, &now) == 0 && now.sa_handler != SIG_IGN)
+		sigaction(signal, &new, NULL);
+}
+
 void signals_install(void)
 {
-	struct sigaction stop = {.sa_handler = note_stop}, now;
-	sigemptyset(&stop.sa_mask);
 	for (size_t i = 0; i < STOP_COUNT; i++)
-		if (sigaction(stop_signals[i], NULL, &now) == 0 && now.sa_handler != SIG_IGN)
-			sigaction(stop_signals[i], &stop, NULL);
+		install_unless_ignored(stop_signals[i], note_stop);
 	struct sigaction ignore = {.sa_handler = SIG_IGN};
 	sigaction(SIGPIPE, &ignore, NULL);
 	sigaction(SIGXFSZ, &ignore, NULL);
@@ -66,27 +80,84 @@ void signals_install(void)
 		sigaction(crash_signals[i], &last, &before_crash[i]);
 }
 
-enum wake signals_wait(int fd, int ms, bool (*news)(void *of), void *of)
+void signals_note_suspend(void)
 {
-	sigset_t held, usual;
+	install_unless_ignored(SIGTSTP, note_job);
+	install_unless_ignored(SIGCONT, note_job);
+}
+
+/* The signals whose notes are read here, held back while they are. */
+static void hold(sigset_t *usual)
+{
+	sigset_t held;
 	sigemptyset(&held);
 	for (size_t i = 0; i < STOP_COUNT; i++)
 		sigaddset(&held, stop_signals[i]);
 	sigaddset(&held, SIGWINCH);
-	sigprocmask(SIG_BLOCK, &held, &usual);
-	enum wake wake = WAKE_NEWS;
-	if (fd >= FD_SETSIZE) {
-		wake = WAKE_READY;
-	} else if (!surface_stop && !(news && news(of))) {
-		struct timespec time = {.tv_sec = ms / 1000, .tv_nsec = ms % 1000 * 1000000L};
-		fd_set set;
-		FD_ZERO(&set);
-		FD_SET(fd, &set);
-		int n = pselect(fd + 1, &set, NULL, NULL, ms < 0 ? NULL : &time, &usual);
-		/* Any fault but an interruption shows again, with its name, in the read that follows. */
-		bool stirred = n < 0 && errno == EINTR;
-		wake = stirred ? WAKE_NEWS : n == 0 ? WAKE_TIME : WAKE_READY;
-	}
+	sigaddset(&held, SIGTSTP);
+	sigaddset(&held, SIGCONT);
+	sigprocmask(SIG_BLOCK, &held, usual);
+}
+
+bool signals_take_interrupt(void)
+{
+	sigset_t usual;
+	hold(&usual);
+	bool came = surface_stop == SIGINT;
+	if (came)
+		surface_stop = 0;
+	sigprocmask(SIG_SETMASK, &usual, NULL);
+	return came;
+}
+
+static bool take(volatile sig_atomic_t *note)
+{
+	bool came = *note;
+	*note = 0;
+	return came;
+}
+
+bool signals_take_suspend(void)
+{
+	return take(&suspend_noted);
+}
+
+bool signals_take_continue(void)
+{
+	return take(&continue_noted);
+}
+
+void signals_suspend(void)
+{
+	struct sigaction usual = {.sa_handler = SIG_DFL}, noting;
+	sigemptyset(&usual.sa_mask);
+	sigaction(SIGTSTP, &usual, &noting);
+	raise(SIGTSTP);
+	sigaction(SIGTSTP, &noting, NULL);
+}
+
+/* With the signals held back: waits until the descriptor, the time or a signal ends it. */
+static enum wake wait_held(int fd, int ms, const sigset_t *usual)
+{
+	struct timespec time = {.tv_sec = ms / 1000, .tv_nsec = ms % 1000 * 1000000L};
+	fd_set set;
+	if (fd >= FD_SETSIZE)
+		return WAKE_READY;
+	FD_ZERO(&set);
+	FD_SET(fd, &set);
+	int n = pselect(fd + 1, &set, NULL, NULL, ms < 0 ? NULL : &time, usual);
+	if (n < 0 && errno == EINTR)
+		return WAKE_NEWS;
+	/* Any other fault shows again, with its name, in the read that follows. */
+	return n == 0 ? WAKE_TIME : WAKE_READY;
+}
+
+enum wake signals_wait(int fd, int ms, bool (*news)(void *of), void *of)
+{
+	sigset_t usual;
+	hold(&usual);
+	bool noted = surface_stop || suspend_noted || continue_noted || (news && news(of));
+	enum wake wake = noted ? WAKE_NEWS : wait_held(fd, ms, &usual);
 	sigprocmask(SIG_SETMASK, &usual, NULL);
 	return wake;
 }

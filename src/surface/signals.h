@@ -18,6 +18,17 @@ void signals_install(void);
 /* What gives the terminal back in a crash; async-signal-safe. Null: nothing. */
 void signals_before_crash(void (*restore)(void));
 
+/* For a surface that must leave the terminal tidy before the program is suspended: from now on
+ * SIGTSTP (Ctrl-Z) and SIGCONT are only noted. What was to be ignored stays ignored. */
+void signals_note_suspend(void);
+
+/* Notes that end the waiting; each is forgotten once taken. */
+bool signals_take_interrupt(void); /* surface_stop was SIGINT, and is now 0 */
+bool signals_take_suspend(void);   /* SIGTSTP came */
+bool signals_take_continue(void);  /* SIGCONT came */
+/* Stops the program as SIGTSTP would have; returns when it is continued. */
+void signals_suspend(void);
+
 enum wake {
 	WAKE_READY, /* the descriptor can be read, or is at its end */
 	WAKE_TIME,  /* the time is over */

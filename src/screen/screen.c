@@ -1,0 +1,401 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "screen/screen.h"
+
+#include <string.h>
+
+#include <barwright/base/mem.h>
+
+#include "screen/frame.h"
+#include "screen/keys.h"
+#include "screen/term.h"
+#include "surface/charset.h"
+#include "surface/hear.h"
+
+struct screen {
+	struct surface surface;
+	struct term *term;
+	struct arena arena; /* the page */
+	struct page page;
+	size_t nblock;
+	struct view view; /* of the page and the question */
+	struct field field;
+	struct arena keys_arena;
+	struct page keys_page;
+	struct view keys_view;
+	bool on_keys;    /* the keys page is up */
+	bool confirming; /* "Leave now?" */
+	bool small;      /* the window shows only that it is too small */
+	size_t height;   /* rows of the page in sight */
+	size_t typed;    /* the number being typed on a list */
+};
+
+static struct screen *screen_of(struct surface *s)
+{
+	return (struct screen *)s;
+}
+
+/* ---- painting ------------------------------------------------------------------------------- */
+
+static enum place place_of(const struct screen *s)
+{
+	if (s->on_keys)
+		return PLACE_KEYS;
+	if (s->view.reading)
+		return PLACE_TEXT;
+	switch (s->view.question->kind) {
+	case ASK_LINE:
+		return PLACE_FIELD;
+	case ASK_CHOICE:
+		return PLACE_LIST;
+	case ASK_GO:
+		break;
+	}
+	return PLACE_GO;
+}
+
+static struct view *view_of(struct screen *s)
+{
+	return s->on_keys ? &s->keys_view : &s->view;
+}
+
+static enum bad paint(struct screen *s)
+{
+	struct arena a = {0};
+	struct frame frame;
+	struct view *v = view_of(s);
+	int rows, cols;
+	v->place = place_of(s);
+	v->confirm = s->confirming ? "Leave now? Ctrl-C again: yes. Any other key: no. " : NULL;
+	term_size(s->term, &rows, &cols);
+	frame_make(v, rows, cols, &a, &frame);
+	enum bad code = frame.rows.out ? BAD_MEMORY : FINE;
+	if (!code)
+		term_paint(s->term, &frame);
+	s->small = frame.too_small;
+	s->height = frame.body_height;
+	arena_release(&a);
+	return code;
+}
+
+/* ---- showing -------------------------------------------------------------------------------- */
+
+static void look_at_width(struct screen *s)
+{
+	int rows, cols;
+	term_size(s->term, &rows, &cols);
+	s->surface.columns = frame_text_cols(cols < FRAME_LEAST_COLS ? FRAME_LEAST_COLS : cols);
+}
+
+static const char *copied(struct page *p, const char *text)
+{
+	char *copy = text ? arena_copy(p->arena, text, strlen(text)) : NULL;
+	if (text && !copy)
+		p->out = 1;
+	return copy;
+}
+
+static size_t blocks_of(const struct page *p)
+{
+	size_t n = 0;
+	for (const struct block *b = p->first; b; b = b->next)
+		n++;
+	return n;
+}
+
+static enum bad screen_show(struct surface *surface, const struct page *p)
+{
+	struct screen *s = screen_of(surface);
+	look_at_width(s);
+	arena_release(&s->arena);
+	page_init(&s->page, &s->arena, NULL, NULL);
+	const char *title = copied(&s->page, p->title);
+	s->page.title = title ? title : "";
+	s->page.note = copied(&s->page, p->note);
+	page_add_copy(&s->page, p);
+	s->nblock = blocks_of(&s->page);
+	s->view.top = 0;
+	s->view.cols = 0;
+	s->view.reveal = false;
+	return s->page.out ? BAD_MEMORY : FINE;
+}
+
+static enum bad screen_tell(struct surface *surface, const struct page *p)
+{
+	struct screen *s = screen_of(surface);
+	look_at_width(s);
+	if (!s->page.arena)
+		page_init(&s->page, &s->arena, "", NULL);
+	if (!s->view.reveal)
+		s->view.reveal_block = s->nblock;
+	page_add_copy(&s->page, p);
+	s->nblock = blocks_of(&s->page);
+	s->view.reveal = true;
+	return s->page.out ? BAD_MEMORY : FINE;
+}
+
+/* ---- moving --------------------------------------------------------------------------------- */
+
+static void scroll_by(struct screen *s, bool down, size_t n)
+{
+	struct view *v = view_of(s);
+	if (down)
+		v->top += n;
+	else
+		v->top -= n < v->top ? n : v->top;
+}
+
+static void move_in_list(struct screen *s, enum action act)
+{
+	struct view *v = &s->view;
+	size_t last = v->question->nchoice ? v->question->nchoice - 1 : 0;
+	if (act == ACT_FIRST)
+		v->chosen = 0;
+	else if (act == ACT_LAST)
+		v->chosen = last;
+	else if (act == ACT_NEXT)
+		v->chosen = v->chosen < last ? v->chosen + 1 : 0;
+	else
+		v->chosen = v->chosen ? v->chosen - 1 : last;
+}
+
+/* Digits go to that line of the list; several make one number as long as there is such a line. */
+static void type_digit(struct screen *s, size_t digit)
+{
+	struct view *v = &s->view;
+	size_t number = s->typed * 10 + digit;
+	if (number > v->question->nchoice)
+		number = digit;
+	s->typed = number;
+	if (number >= 1 && number <= v->question->nchoice)
+		v->chosen = number - 1;
+}
+
+static void edit(struct field *f, enum action act)
+{
+	static void (*const edits[ACT_NOTHING])(struct field *) = {
+		[ACT_LEFT] = field_left,
+		[ACT_RIGHT] = field_right,
+		[ACT_HOME] = field_home,
+		[ACT_END] = field_end,
+		[ACT_RUB] = field_rub,
+		[ACT_DELETE] = field_delete,
+		[ACT_RUB_WORD] = field_rub_word,
+		[ACT_CLEAR] = field_clear,
+	};
+	if (edits[act])
+		edits[act](f);
+}
+
+/* What every place has: scrolling, the keys page, repainting. False when it was something else. */
+static bool move(struct screen *s, enum action act)
+{
+	size_t most = s->height > 1 ? s->height - 1 : 1;
+	switch (act) {
+	case ACT_DOWN:
+	case ACT_UP:
+		scroll_by(s, act == ACT_DOWN, 1);
+		return true;
+	case ACT_PAGE_DOWN:
+	case ACT_SPACE_DOWN:
+		scroll_by(s, true, most);
+		return true;
+	case ACT_PAGE_UP:
+		scroll_by(s, false, most);
+		return true;
+	case ACT_TOP:
+		view_of(s)->top = 0;
+		return true;
+	case ACT_BOTTOM:
+		view_of(s)->top = SIZE_MAX / 2;
+		return true;
+	case ACT_SWAP:
+	case ACT_SWAP_BACK:
+		s->view.reading = act == ACT_SWAP;
+		return true;
+	case ACT_WORDS:
+		s->view.look.words = !s->view.look.words;
+		s->view.cols = 0;
+		return true;
+	case ACT_KEYS:
+	case ACT_KEYS_TOO:
+	case ACT_CLOSE:
+	case ACT_CLOSE_TOO:
+		s->on_keys = !s->on_keys;
+		return true;
+	case ACT_CONFIRM:
+		s->confirming = true;
+		return true;
+	case ACT_REPAINT:
+		term_forget(s->term);
+		return true;
+	default:
+		return false;
+	}
+}
+
+/* ---- asking --------------------------------------------------------------------------------- */
+
+static bool reply(struct reply *out, enum reply_kind kind)
+{
+	*out = (struct reply){.kind = kind};
+	return true;
+}
+
+/* Enter in a field: true when that is a reply. */
+static bool answer(struct screen *s, struct reply *out)
+{
+	char line[REPLY_ROOM];
+	struct view *v = &s->view;
+	field_text(&s->field, line);
+	v->fault = NULL;
+	switch (hear_line(v->question, line, strlen(line), out, &v->fault)) {
+	case HEARD_REPLY:
+		return true;
+	case HEARD_HELP:
+		field_clear(&s->field);
+		s->on_keys = true;
+		break;
+	case HEARD_FAULT:
+		break;
+	}
+	return false;
+}
+
+static bool act_on(struct screen *s, enum action act, struct reply *out)
+{
+	if (move(s, act))
+		return false;
+	switch (act) {
+	case ACT_ANSWER:
+		return answer(s, out);
+	case ACT_CHOOSE:
+		if (!s->view.question->nchoice)
+			return false;
+		reply(out, REPLY_CHOICE);
+		out->choice = s->view.chosen;
+		return true;
+	case ACT_GO_ON:
+		return reply(out, REPLY_GO);
+	case ACT_BACK:
+		return reply(out, REPLY_BACK);
+	case ACT_LEAVE:
+		return reply(out, REPLY_LEAVE);
+	case ACT_NEXT:
+	case ACT_BEFORE:
+	case ACT_FIRST:
+	case ACT_LAST:
+		move_in_list(s, act);
+		return false;
+	default:
+		edit(&s->field, act);
+		return false;
+	}
+}
+
+/* A letter or a digit that is not a key. */
+static void type(struct screen *s, uint32_t press)
+{
+	enum place place = place_of(s);
+	if (place == PLACE_FIELD)
+		field_insert(&s->field, press);
+	else if (place == PLACE_LIST && press >= '0' && press <= '9')
+		type_digit(s, press - '0');
+}
+
+/* True when the press made a reply. */
+static bool press_on(struct screen *s, uint32_t press, struct reply *out)
+{
+	if (press == PRESS_LOST)
+		return reply(out, REPLY_LOST);
+	if (press == PRESS_RESIZE) {
+		look_at_width(s);
+		return false;
+	}
+	if (s->confirming) {
+		s->confirming = false;
+		return press == PRESS_INTERRUPT && reply(out, REPLY_LEAVE);
+	}
+	enum action act = keys_action(press, place_of(s));
+	if (s->small && act != ACT_CONFIRM && act != ACT_REPAINT)
+		return false;
+	if (press < '0' || press > '9')
+		s->typed = 0;
+	if (act != ACT_NOTHING)
+		return act_on(s, act, out);
+	type(s, press);
+	return false;
+}
+
+static void begin(struct screen *s, const struct question *q)
+{
+	struct view *v = &s->view;
+	v->question = q;
+	v->fault = NULL;
+	v->reading = false;
+	v->chosen = q->chosen < q->nchoice ? q->chosen : 0;
+	field_set(&s->field, q->kind == ASK_LINE && q->kept ? q->kept : "");
+	s->typed = 0;
+	s->on_keys = false;
+	s->confirming = false;
+}
+
+static enum bad screen_ask(struct surface *surface, const struct question *q, struct reply *out)
+{
+	struct screen *s = screen_of(surface);
+	begin(s, q);
+	for (;;) {
+		enum bad code = surface_stop ? FINE : paint(s);
+		if (code)
+			return code;
+		if (press_on(s, term_press(s->term), out))
+			return FINE;
+	}
+}
+
+/* ---- opening -------------------------------------------------------------------------------- */
+
+static enum bad prepare(struct screen *s)
+{
+	page_init(&s->page, &s->arena, "", NULL);
+	page_init(&s->keys_page, &s->keys_arena, "Keys", NULL);
+	keys_page(&s->keys_page);
+	s->view.page = &s->page;
+	s->view.field = &s->field;
+	s->view.look = term_look(s->term);
+	s->keys_view = (struct view){.page = &s->keys_page, .look = s->view.look};
+	look_at_width(s);
+	return s->keys_page.out ? BAD_MEMORY : FINE;
+}
+
+enum bad screen_open(struct screen **out, struct text *why)
+{
+	static const struct surface_ops ops = {screen_show, screen_tell, screen_ask};
+	struct screen *s = mem_get(sizeof *s);
+	if (!s)
+		return BAD_MEMORY;
+	*s = (struct screen){.surface = {.ops = &ops, .decimal = charset_decimal()}};
+	enum bad code = term_open(&s->term, why);
+	if (!code)
+		code = prepare(s);
+	if (code) {
+		screen_close(s);
+		return code;
+	}
+	*out = s;
+	return FINE;
+}
+
+struct surface *screen_surface(struct screen *s)
+{
+	return &s->surface;
+}
+
+void screen_close(struct screen *s)
+{
+	if (!s)
+		return;
+	term_close(s->term);
+	arena_release(&s->arena);
+	arena_release(&s->keys_arena);
+	mem_drop(s);
+}

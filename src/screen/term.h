@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The terminal through ncurses: opening, painting frames, reading keys, and giving it back whatever
+ * happens. One at a time. */
+#ifndef BARWRIGHT_SCREEN_TERM_H
+#define BARWRIGHT_SCREEN_TERM_H
+
+#include <stdint.h>
+
+#include <barwright/base/bad.h>
+#include <barwright/base/text.h>
+
+#include "screen/frame.h"
+#include "screen/keys.h"
+
+struct term;
+
+/* On standard input and output. BAD_TERMINAL: the reason is added to `why`. */
+enum bad term_open(struct term **out, struct text *why);
+/* The terminal is as it was before term_open. Null is fine. */
+void term_close(struct term *t);
+
+struct look term_look(const struct term *t);
+void term_size(const struct term *t, int *rows, int *cols);
+/* Sends what has changed since the last frame. */
+void term_paint(struct term *t, const struct frame *f);
+/* The next frame is sent whole. */
+void term_forget(struct term *t);
+/* Waits for a press. Suspends and comes back by itself. Never PRESS_NONE. */
+uint32_t term_press(struct term *t);
+
+#endif
