@@ -126,19 +126,6 @@ static enum bad introduce(struct reader *r, const struct candidate *c)
 	return FINE;
 }
 
-/* Rule 8 for the first line: it names the key it is signed with. */
-static enum bad introduce_first(struct reader *r, const struct candidate *c)
-{
-	unsigned char open[SIGN_PUBLIC];
-	char id[KEY_ID + 1] = "";
-	if (introduced(&c->line, open))
-		key_id(open, id);
-	if (strcmp(id, c->line.key) != 0)
-		return fault(r, BAD_UNKNOWN, c->slice.payload, 1,
-			"the first line does not name the key it is signed with (machine_pk)");
-	return introduce(r, c);
-}
-
 /* ---- the rules ------------------------------------------------------------------------------- */
 
 static enum bad check_frame(struct reader *r, struct candidate *c)
@@ -304,8 +291,8 @@ static enum bad check_line(struct reader *r, struct candidate *c)
 		return code;
 	if (c->line.erased)
 		return check_erased(r, c);
-	if (r->sum.lines == 0 && !key_find(r->how->known, c->line.key))
-		code = introduce_first(r, c);
+	if (r->sum.lines == 0) /* rule 8: the first line introduces its own key */
+		code = introduce(r, c);
 	if (!code)
 		code = check_signature(r, c);
 	if (!code)

@@ -355,7 +355,10 @@ static void folders_are_made_with_what_is_missing_above(void **state)
 	struct stat st;
 	(void)state;
 	umask(022);
+	fault_plan(0, 0, false, 0);
 	code_is(folder_make(work_path("a/b/c")), FINE);
+	fault_end();
+	assert_int_equal(plan.count[CALL_FSYNC], 3); /* each new name is synced in its folder */
 	code_is(folder_make(work_path("a/b/c")), FINE);
 	code_is(folder_make(work_path("a/b/c/d/")), FINE);
 	assert_int_equal(stat(work_path("a/b"), &st), 0);

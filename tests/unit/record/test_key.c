@@ -3,6 +3,7 @@
 #include "near.h"
 
 #include <sys/wait.h>
+#include <time.h>
 
 #include "file_fault.h"
 #include "strand_fixture.h"
@@ -107,31 +108,63 @@ static void a_key_that_cannot_be_kept_is_not_used(void **state)
 	}
 }
 
-/* Two programs at once get the same key. */
-static void two_first_users_get_one_key(void **state)
+/* ---- several programs at once ---------------------------------------------------------------- */
+
+enum { CHILDREN = 6, ANSWER = 32 };
+
+static void give_key(unsigned char *answer)
 {
-	enum { CHILDREN = 8 };
-	int pipes[2];
-	unsigned char open[CHILDREN][SIGN_PUBLIC];
-	(void)state;
-	assert_int_equal(pipe(pipes), 0);
+	struct sign_pair pair;
+	if (key_machine(work_path("data"), &pair, NULL))
+		_exit(1);
+	memcpy(answer, pair.open, SIGN_PUBLIC);
+}
+
+static void give_code(unsigned char *answer)
+{
+	if (learner_code(work_path("data"), "Ann", (char *)answer, NULL))
+		_exit(1);
+}
+
+/* All of them find nothing and wait for the lock, which is held until they do. */
+static void all_get_the_same(void (*give)(unsigned char *answer))
+{
+	int ends[2];
+	unsigned char answer[CHILDREN][ANSWER];
+	struct file lock;
+	code_is(folder_make(work_path("data")), FINE);
+	code_is(file_open(work_path("data/lock"), &lock), FINE);
+	assert_int_equal(pipe(ends), 0);
 	for (int i = 0; i < CHILDREN; i++)
 		if (fork() == 0) {
-			struct sign_pair pair;
-			if (key_machine(work_path("data"), &pair, NULL) ||
-				write(pipes[1], pair.open, SIGN_PUBLIC) != SIGN_PUBLIC)
-				_exit(1);
-			_exit(0);
+			unsigned char own[ANSWER] = "";
+			close(lock.fd);
+			give(own);
+			_exit(write(ends[1], own, ANSWER) != ANSWER);
 		}
+	nanosleep(&(struct timespec){0, 50 * 1000 * 1000}, NULL);
+	file_close(&lock);
 	for (int i = 0; i < CHILDREN; i++) {
 		int status = -1;
 		wait(&status);
 		assert_int_equal(status, 0);
-		assert_int_equal(read(pipes[0], open[i], SIGN_PUBLIC), SIGN_PUBLIC);
-		assert_memory_equal(open[i], open[0], SIGN_PUBLIC);
+		assert_int_equal(read(ends[0], answer[i], ANSWER), ANSWER);
+		assert_memory_equal(answer[i], answer[0], ANSWER);
 	}
-	close(pipes[0]);
-	close(pipes[1]);
+	close(ends[0]);
+	close(ends[1]);
+}
+
+static void first_users_at_once_get_one_key(void **state)
+{
+	(void)state;
+	all_get_the_same(give_key);
+}
+
+static void first_users_at_once_get_one_code(void **state)
+{
+	(void)state;
+	all_get_the_same(give_code);
 }
 
 /* ---- learners -------------------------------------------------------------------------------- */
@@ -235,7 +268,8 @@ int main(void)
 		T(a_key_file_has_the_form_it_says),
 		T(a_damaged_key_is_not_replaced),
 		T(a_key_that_cannot_be_kept_is_not_used),
-		T(two_first_users_get_one_key),
+		T(first_users_at_once_get_one_key),
+		T(first_users_at_once_get_one_code),
 		T(a_learner_keeps_the_code),
 		T(names_that_would_break_the_list_are_refused),
 		T(a_damaged_list_is_left_alone),

@@ -386,6 +386,57 @@ static void keys_are_handed_on_by_known_keys_only(void **state)
 	}
 }
 
+/* It names one known key and is signed with another one, which signed the line before. */
+static void a_line_is_signed_by_the_key_it_names(void **state)
+{
+	static struct draft d;
+	struct strand_sum sum;
+	struct key_ring ring = ring_of_instructor();
+	struct strand_check how = {.known = &ring};
+	struct sign_pair one = pair_of(test_1), mixed = pair_of(test_2);
+	struct strand_line line;
+	size_t len = 0;
+	(void)state;
+	draft_start(&d);
+	draft_add(&d, test_1);
+	memcpy(mixed.secret, one.secret, sizeof mixed.secret);
+	line = d.next;
+	line.n = 1;
+	line.prev = d.head;
+	snprintf(line.id, sizeof line.id, "6f1c2a58-3b7e-4d0a-9c41-00000000000f");
+	code_is(chain_line_write(&line, &mixed, d.text + d.len, sizeof d.text - d.len, &len), FINE);
+	code_is(check(d.text, d.len + len, &how, &sum), BAD_SEAL);
+	assert_int_equal(sum.lines, 1);
+}
+
+static void many_sittings_name_one_key(void **state)
+{
+	static struct draft d;
+	struct strand_sum sum;
+	(void)state;
+	draft_start(&d);
+	for (int i = 0; i < 20; i++) {
+		draft_add(&d, test_1);
+		snprintf(d.next.kind, sizeof d.next.kind, "open");
+	}
+	code_is(check(d.text, d.len, NULL, &sum), FINE);
+	assert_int_equal(sum.lines, 20);
+}
+
+static void longer_lines_are_refused(void **state)
+{
+	char *text = mem_get(CHAIN_LINE_MOST + 1);
+	struct strand_sum sum;
+	(void)state;
+	memset(text, 'x', CHAIN_LINE_MOST + 1);
+	text[CHAIN_LINE_MOST - 1] = '\n';
+	code_is(check(text, CHAIN_LINE_MOST, NULL, &sum), BAD_SYNTAX);
+	text[CHAIN_LINE_MOST - 1] = 'x';
+	text[CHAIN_LINE_MOST] = '\n';
+	code_is(check(text, CHAIN_LINE_MOST + 1, NULL, &sum), BAD_SIZE);
+	mem_drop(text);
+}
+
 static void ids_are_unique_among_strands_when_asked(void **state)
 {
 	static struct draft d;
@@ -544,6 +595,9 @@ int main(void)
 		T(well_signed_lines_must_keep_the_rules_too),
 		T(the_first_line_names_its_key_or_the_reader_knows_it),
 		T(keys_are_handed_on_by_known_keys_only),
+		T(a_line_is_signed_by_the_key_it_names),
+		T(many_sittings_name_one_key),
+		T(longer_lines_are_refused),
 		T(ids_are_unique_among_strands_when_asked),
 		T(a_clock_set_back_is_counted),
 		T(faults_have_a_place_words_and_a_hint),
