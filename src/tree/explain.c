@@ -271,9 +271,16 @@ static void say_no_colon(const struct stop *stop, struct diags *d)
 	const char *rest = explain_rest(at, &len);
 	if (explain_blank(at.source, at.line, d))
 		return;
-	if (len <= KEY_MOST && say_no_blank(at, rest, len, d))
+	if (len > KEY_MOST) {
+		diag_error(d, BAD_SYNTAX, at, SHOWN,
+			"there is no colon in the first %d characters of this line", KEY_MOST);
+		diag_hint(d, "write NAME: VALUE; a text that goes on from the line above is "
+			     "indented further");
 		return;
-	diag_error(d, BAD_SYNTAX, at, (uint32_t)(len < SHOWN ? utf8_count(rest, len) : SHOWN),
+	}
+	if (say_no_blank(at, rest, len, d))
+		return;
+	diag_error(d, BAD_SYNTAX, at, (uint32_t)utf8_count(rest, len),
 		"this line has no colon behind its name");
 	diag_hint(d,
 		"write NAME: VALUE; a text that goes on from the line above is indented further");

@@ -200,6 +200,12 @@ static const struct {
 		"    1 | a: ? b\n"
 		"      |    ^\n"
 		"hint: write '? b'\n"},
+	{"a question mark in brackets", "a: [?x, b]\n", BAD_SYNTAX, true,
+		"x.yaml:1:5: error: a value cannot begin with '?' unless it stands in quotes "
+		"[syntax]\n"
+		"    1 | a: [?x, b]\n"
+		"      |     ^\n"
+		"hint: write '?x'\n"},
 	{"a closing bracket", "a: ]\n", BAD_SYNTAX, false,
 		"x.yaml:1:4: error: a value cannot begin with ']' unless it stands in quotes "
 		"[syntax]\n"
@@ -662,6 +668,24 @@ static void longest_line_is_read(void **state)
 	free(text);
 }
 
+static void a_name_of_more_than_1024_characters_is_told(void **state)
+{
+	(void)state;
+	struct reading r;
+	char *name = repeated("a", 1030);
+	struct text text;
+	text_init(&text);
+	text_addf(&text, "b: 1\n%s: 2\n", name);
+	read_bytes(&r, text.at, text.len);
+	code_is(r.code, BAD_SYNTAX);
+	near("line", r.d.first->place.line, 2, 0);
+	assert_string_equal(
+		r.d.first->words, "there is no colon in the first 1024 characters of this line");
+	reading_end(&r);
+	text_release(&text);
+	free(name);
+}
+
 static void control_characters_from_escapes_are_shown_safely(void **state)
 {
 	(void)state;
@@ -686,6 +710,7 @@ int main(void)
 		cmocka_unit_test(depth_32_is_read_and_33_is_not),
 		cmocka_unit_test(size_limits_are_told),
 		cmocka_unit_test(longest_line_is_read),
+		cmocka_unit_test(a_name_of_more_than_1024_characters_is_told),
 		cmocka_unit_test(control_characters_from_escapes_are_shown_safely),
 	};
 	return cmocka_run_group_tests_name("tree/yaml", tests, NULL, NULL);
