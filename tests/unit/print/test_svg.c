@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "near.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/mem.h>
+
+#include "print/svg.h"
+
+static const struct arch_site site[] = {
+	{-16, -11, 2.05}, {-9, -3, 2.05}, {0, 0, 2.05}, {9, -3, 2.05}, {16, -11, 2.05}};
+static const char *const tooth[] = {"46", "44", "41", "34", "36"};
+
+#define SECTION(tooth) \
+	{ \
+		.label = tooth, .tissue_mm = 2.5, .matrix_mm = 15, .clearance_mm = 1.5, \
+		.opaque_mm = 0.3, .resin_mm = 2, .tooth_mm = 4, .bar_mm = 4, .cylinder_mm = 12, \
+		.cut_mm = 4 \
+	}
+static const struct stack_site section[] = {
+	SECTION("46"), SECTION("44"), SECTION("41"), SECTION("34"), SECTION("36")};
+
+static const struct arch_picture arch = {.site = site,
+	.label = tooth,
+	.n = 5,
+	.lower_jaw = true,
+	.bar = true,
+	.extension_right_mm = 8,
+	.extension_left_mm = 8,
+	.spread_line = true};
+static const struct stack_picture stack = {.site = section, .n = 5};
+
+static struct arena arena;
+
+static void drawn(const char *title, struct text *t)
+{
+	text_init(t);
+	code_is(svg_sheet(&arena, title, &arch, &stack, t), FINE);
+}
+
+static size_t count(const char *text, const char *what)
+{
+	size_t n = 0;
+
+	for (; (text = strstr(text, what)); text++)
+		n++;
+	return n;
+}
+
+static void sheet_has_a_title_and_says_everything_in_words(void **state)
+{
+	(void)state;
+	struct text t;
+	drawn("Case five", &t);
+
+	assert_non_null(strstr(t.at, "<title>Case five</title>"));
+	assert_true(count(t.at, "<desc>") >= 3);
+	assert_non_null(strstr(t.at, "site 46: 16.0 mm to the patient's right, 11.0 mm behind"));
+	assert_non_null(strstr(t.at, "site 36: matrix 15.0, tooth 4.0"));
+	assert_non_null(strstr(t.at, ">46</text>"));
+	assert_string_equal(t.at + t.len - 7, "</svg>\n");
+	text_release(&t);
+}
+
+/* A title that would break out of its element, hide text or be no XML at all. */
+static void hostile_title_stays_text(void **state)
+{
+	(void)state;
+	struct text t;
+	drawn("</title><script>alert(\"1\")</script>&amp;\x1b[31m\xe2\x80\xae", &t);
+
+	assert_int_equal(count(t.at, "<script"), 0);
+	assert_int_equal(count(t.at, "\x1b"), 0);
+	assert_int_equal(count(t.at, "\xe2\x80\xae"), 0);
+	assert_non_null(strstr(t.at, "&lt;/title&gt;&lt;script&gt;alert(&quot;1&quot;)"));
+	assert_non_null(strstr(t.at, "&amp;amp;"));
+	text_release(&t);
+}
+
+static double attribute(const char *at, const char *name)
+{
+	char key[16];
+	snprintf(key, sizeof key, " %s=\"", name);
+	at = strstr(at, key);
+	return at ? strtod(at + strlen(key), NULL) : NAN;
+}
+
+/* Measured on the sheet: centres are as far apart as the sites, times the scale, and circles as
+ * wide as the platforms. */
+static void distances_on_the_sheet_are_true(void **state)
+{
+	(void)state;
+	struct text t;
+	size_t n = 0;
+	double x[16], y[16];
+
+	drawn("Case five", &t);
+	for (const char *at = t.at; (at = strstr(at, "<circle")) && n < 16; at++) {
+		if (attribute(at, "r") < 1)
+			continue; /* the dot in its middle */
+		near("radius", attribute(at, "r"), 2.05 * SVG_ARCH_SCALE, 0.011);
+		x[n] = attribute(at, "cx");
+		y[n++] = attribute(at, "cy");
+	}
+	text_release(&t);
+	assert_int_equal(n, 5);
+	for (size_t i = 1; i < n; i++) {
+		near("across", x[i] - x[0], (site[i].x_mm - site[0].x_mm) * SVG_ARCH_SCALE, 0.021);
+		near("front down", y[i] - y[0], (site[i].y_mm - site[0].y_mm) * SVG_ARCH_SCALE,
+			0.021);
+	}
+}
+
+static void what_cannot_be_drawn_leaves_the_text_alone(void **state)
+{
+	(void)state;
+	struct stack_picture none = {.site = section, .n = 0};
+	struct text t;
+
+	text_init(&t);
+	text_add(&t, "before");
+	code_is(svg_sheet(&arena, "x", &arch, &none, &t), BAD_COUNT);
+	assert_string_equal(t.at, "before");
+	mem_fail_at(1, 1);
+	enum bad code = svg_sheet(&arena, "x", &arch, &stack, &t);
+	mem_fail_at(0, 0);
+	text_release(&t);
+	code_is(code, BAD_MEMORY);
+}
+
+static int release(void **state)
+{
+	(void)state;
+	arena_release(&arena);
+	return 0;
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test_teardown(sheet_has_a_title_and_says_everything_in_words, release),
+		cmocka_unit_test_teardown(hostile_title_stays_text, release),
+		cmocka_unit_test_teardown(distances_on_the_sheet_are_true, release),
+		cmocka_unit_test_teardown(what_cannot_be_drawn_leaves_the_text_alone, release),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}
