@@ -558,7 +558,7 @@ enum bad stack_figure(
 
 	if (code)
 		return code;
-	if (columns < LEAST_COLS || columns < AXIS_COLS + 8 * (int)p->n || columns > 200 ||
+	if (columns < LEAST_COLS || columns < AXIS_COLS + 2 + 6 * (int)p->n || columns > 200 ||
 		rows < 10 || rows > 100)
 		return BAD_SIZE;
 	m.c = canvas_new(a, rows, columns);
