@@ -139,6 +139,7 @@ static void print_words(struct line *l, const char *lead, size_t indent, const c
 	for (size_t i = 0; i < 3; i++)
 		if (part[i])
 			add_safe(l, &text, part[i], true);
+	text_fill(text.at, text.len);
 	print_wrapped(l, lead, indent, &text);
 	text_release(&text);
 }
@@ -171,23 +172,17 @@ static void print_exact(struct line *l, const char *s)
 	l->begun = true;
 }
 
-static int drawing_width(const struct canvas *c)
-{
-	int most = 0;
-	for (int row = 0; row < c->rows; row++)
-		if (canvas_used(c, row) > most)
-			most = canvas_used(c, row);
-	return most;
-}
-
 static void print_drawing(struct line *l, const struct canvas *c)
 {
-	int width = drawing_width(c);
-	if (l->terminal_columns && width > l->terminal_columns) {
-		text_addf(&l->pending, "(the drawing needs %d columns)\n", width);
+	struct span span = canvas_span(c);
+	if (l->terminal_columns && span.cols > l->terminal_columns) {
+		text_addf(&l->pending, "(the drawing needs %d columns)\n", span.cols);
 		return;
 	}
-	canvas_add_to(c, !l->utf8, &l->pending);
+	for (int row = span.first; row < span.end; row++) {
+		canvas_add_cells(c, row, 0, canvas_used(c, row), !l->utf8, &l->pending);
+		text_add_char(&l->pending, '\n');
+	}
 }
 
 static void print_figure(struct line *l, const struct figure *f)
@@ -374,6 +369,7 @@ static void print_prompt(struct line *l, const struct question *q)
 	text_init(&text);
 	if (prompt)
 		add_safe(l, &text, prompt, true);
+	text_fill(text.at, text.len);
 	if (q->unit && *q->unit) {
 		text_add(&text, " (in ");
 		add_safe(l, &text, q->unit, false);

@@ -50,9 +50,10 @@ enum { PLACE_ALL = 31, PLACE_ASK = 15, PLACE_WORDLESS = 14, PLACE_READ = 28 };
 /* name, press, another press for the same or 0, places, label, word for the last line or null,
  * sentence for the keys page or null. A letter is never a key in a field. */
 #define KEYS(X) \
-	X(ANSWER, PRESS_ENTER, 0, PLACE_FIELD, "Enter", "answer", "give the answer") \
-	X(CHOOSE, PRESS_ENTER, 0, PLACE_LIST, "Enter", "choose", "take the line marked with >") \
-	X(GO_ON, PRESS_ENTER, 0, PLACE_GO, "Enter", "go on", "go on") \
+	X(ANSWER, PRESS_ENTER, 0, PLACE_FIELD, "Enter", "answer", \
+		"give the answer, take the line marked with >, or go on") \
+	X(CHOOSE, PRESS_ENTER, 0, PLACE_LIST, "Enter", "choose", NULL) \
+	X(GO_ON, PRESS_ENTER, 0, PLACE_GO, "Enter", "go on", NULL) \
 	X(NEXT, PRESS_DOWN, 0, PLACE_LIST, "Up Down", "move", \
 		"move in a list; else scroll the text") \
 	X(BEFORE, PRESS_UP, 0, PLACE_LIST, "Up", NULL, NULL) \

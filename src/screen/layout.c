@@ -54,18 +54,33 @@ void rows_put(struct rows *r, size_t index, int col, const char *text, size_t le
 	row->last = s;
 }
 
-const char *rows_safe(struct rows *r, const struct look *look, const char *s, size_t *len)
+/* Filtered and copied; `fill` joins its lines. */
+static const char *safe_copy(
+	struct rows *r, const struct look *look, const char *s, bool fill, size_t *len)
 {
 	struct text safe;
 	text_init(&safe);
 	charset_add(&safe, s, strlen(s), true, look->utf8);
-	const char *copy = safe.out ? NULL : arena_copy(r->arena, safe.at, safe.len);
+	char *copy = safe.out ? NULL : arena_copy(r->arena, safe.at, safe.len);
 	*len = copy ? safe.len : 0;
 	text_release(&safe);
-	if (copy)
-		return copy;
-	r->out = true;
-	return "";
+	if (!copy) {
+		r->out = true;
+		return "";
+	}
+	if (fill)
+		text_fill(copy, *len);
+	return copy;
+}
+
+const char *rows_exact(struct rows *r, const struct look *look, const char *s, size_t *len)
+{
+	return safe_copy(r, look, s, false, len);
+}
+
+const char *rows_safe(struct rows *r, const struct look *look, const char *s, size_t *len)
+{
+	return safe_copy(r, look, s, true, len);
 }
 
 struct wrapping {
@@ -113,6 +128,14 @@ static void add_text(struct layout *l, int indent, const char *s, int ink)
 	const char *text = safe(l, s, &len);
 	l->next += rows_wrap(
 		l->rows, l->next, l->margin + indent, l->columns - indent, 0, text, len, ink);
+}
+
+static void add_exact(struct layout *l, const char *s)
+{
+	size_t len;
+	const char *text = rows_exact(l->rows, l->look, s, &len);
+	l->next +=
+		rows_wrap(l->rows, l->next, l->margin + 2, l->columns - 2, 0, text, len, INK_PLAIN);
 }
 
 /* A sign, and the text hanging beside it. */
@@ -172,15 +195,6 @@ static void add_row(struct layout *l, const struct block *b)
 
 /* ---- figures -------------------------------------------------------------------------------- */
 
-static int drawing_width(const struct canvas *c)
-{
-	int most = 0;
-	for (int row = 0; row < c->rows; row++)
-		if (canvas_used(c, row) > most)
-			most = canvas_used(c, row);
-	return most;
-}
-
 /* Cells of one meaning become one segment. */
 static void put_cells(
 	struct layout *l, size_t index, int col, const struct canvas *c, int row, int from, int to)
@@ -197,18 +211,21 @@ static void put_cells(
 	text_release(&text);
 }
 
-static void put_drawing(struct layout *l, size_t index, int col, const struct canvas *c)
+/* The rows of a drawing that hold something; returns how many. */
+static size_t put_drawing(struct layout *l, size_t index, int col, const struct canvas *c)
 {
-	for (int row = 0; row < c->rows; row++) {
+	struct span span = canvas_span(c);
+	for (int row = span.first; row < span.end; row++, index++) {
 		int used = canvas_used(c, row);
 		const struct cell *cell = &c->cell[row * c->cols];
-		rows_at(l->rows, index + (size_t)row);
+		rows_at(l->rows, index);
 		for (int from = 0, to; from < used; from = to) {
 			for (to = from + 1; to < used && cell[to].ink == cell[from].ink; to++)
 				continue;
-			put_cells(l, index + (size_t)row, col, c, row, from, to);
+			put_cells(l, index, col, c, row, from, to);
 		}
 	}
+	return (size_t)(span.end - span.first);
 }
 
 static void add_figure_words(struct layout *l, const struct figure *f)
@@ -218,30 +235,32 @@ static void add_figure_words(struct layout *l, const struct figure *f)
 		add_item(l, f->words[i]);
 }
 
-/* Returns false when there is no room beside the text. */
+/* Beside what led to it, not only beside what follows. Returns false when there is no room. */
 static bool add_beside(struct layout *l, const struct figure *f, size_t from)
 {
 	int col = l->margin + l->columns + 3;
-	int wide = drawing_width(f->canvas);
-	if (col + wide + 1 > l->width || col + width_of(l, f->title) + 1 > l->width)
+	struct span span = canvas_span(f->canvas);
+	if (col + span.cols + 1 > l->width || col + width_of(l, f->title) + 1 > l->width)
 		return false;
-	size_t len, index = l->aside > from ? l->aside : from;
+	size_t len, height = (size_t)(span.end - span.first);
+	size_t index = from > height ? from - height : 0;
+	if (index < l->aside)
+		index = l->aside;
 	const char *title = safe(l, f->title, &len);
 	rows_put(l->rows, index, col, title, len, INK_STRONG);
 	put_drawing(l, index + 1, col, f->canvas);
-	l->aside = index + (size_t)f->canvas->rows + 2;
+	l->aside = index + height + 2;
 	return true;
 }
 
 static void add_figure(struct layout *l, const struct figure *f)
 {
-	if (!f->canvas || l->look->words || l->margin + drawing_width(f->canvas) > l->width) {
+	if (!f->canvas || l->look->words || l->margin + canvas_span(f->canvas).cols > l->width) {
 		add_figure_words(l, f);
 		return;
 	}
 	add_text(l, 0, f->title, INK_STRONG);
-	put_drawing(l, l->next, l->margin, f->canvas);
-	l->next += (size_t)f->canvas->rows;
+	l->next += put_drawing(l, l->next, l->margin, f->canvas);
 }
 
 /* ---- the page ------------------------------------------------------------------------------- */
@@ -259,7 +278,7 @@ static void add_block(struct layout *l, const struct block *b)
 		add_row(l, b);
 		break;
 	case BLOCK_EXACT:
-		add_text(l, 2, b->text, INK_PLAIN);
+		add_exact(l, b->text);
 		break;
 	case BLOCK_CAUTION:
 		add_caution(l, b->text);

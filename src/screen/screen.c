@@ -221,6 +221,7 @@ static bool move(struct screen *s, enum action act)
 	case ACT_CLOSE:
 	case ACT_CLOSE_TOO:
 		s->on_keys = !s->on_keys;
+		s->keys_view.top = 0;
 		return true;
 	case ACT_CONFIRM:
 		s->confirming = true;

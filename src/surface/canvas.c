@@ -144,6 +144,21 @@ int canvas_used(const struct canvas *c, int row)
 	return used;
 }
 
+struct span canvas_span(const struct canvas *c)
+{
+	struct span span = {0};
+	for (int row = 0; row < c->rows; row++) {
+		int used = canvas_used(c, row);
+		if (!used)
+			continue;
+		if (!span.end)
+			span.first = row;
+		span.end = row + 1;
+		span.cols = used > span.cols ? used : span.cols;
+	}
+	return span;
+}
+
 void canvas_add_cells(
 	const struct canvas *c, int row, int from, int to, int ascii, struct text *out)
 {

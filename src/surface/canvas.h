@@ -56,6 +56,12 @@ void canvas_fill(
 void canvas_frame(struct canvas *c, int row, int col, int rows, int cols, enum ink ink);
 /* The ASCII stand-in of a glyph; itself if it is ASCII, '?' if none is known. */
 char canvas_ascii(uint32_t glyph);
+/* What of a canvas is drawn on: rows first..end-1, and the columns up to the last cell that is not
+ * blank. An empty one has none. */
+struct span {
+	int first, end, cols;
+};
+struct span canvas_span(const struct canvas *c);
 /* Columns up to the last cell of a row that is not blank; row inside the canvas. */
 int canvas_used(const struct canvas *c, int row);
 /* The cells from..to-1 of a row as text, blanks kept. */

@@ -132,6 +132,21 @@ void page_add_copy(struct page *to, const struct page *from)
 		to->out = 1;
 }
 
+/* ---- running text -------------------------------------------------------------------------- */
+
+static bool is_own_line(const char *s, size_t len)
+{
+	bool mark = len > 1 && (s[0] == '-' || s[0] == '*') && s[1] == ' ';
+	return !len || s[0] == '\n' || s[0] == ' ' || s[0] == '\t' || mark;
+}
+
+void text_fill(char *s, size_t len)
+{
+	for (size_t i = 1; i < len; i++)
+		if (s[i] == '\n' && s[i - 1] != '\n' && !is_own_line(s + i + 1, len - i - 1))
+			s[i] = ' ';
+}
+
 /* ---- wrapping ------------------------------------------------------------------------------ */
 
 static bool is_blank(char c)

@@ -14,7 +14,7 @@
 
 enum block_kind {
 	BLOCK_HEADING,
-	BLOCK_TEXT,  /* a paragraph; LF breaks a line, an empty line starts a paragraph */
+	BLOCK_TEXT,  /* running text (text_fill); an empty line starts a new paragraph */
 	BLOCK_ITEM,  /* one entry of a list */
 	BLOCK_ROW,   /* text = label, value = what stands opposite */
 	BLOCK_EXACT, /* kept as it is, not wrapped: formulas, tables, diagnostics */
@@ -65,6 +65,10 @@ void page_add_copy(struct page *to, const struct page *from);
 /* Does an empty line stand before `b`, when `before` was shown above it? Both surfaces space blocks
  * this way: lists, rows and tables stay together, a heading stays with what it heads. */
 bool block_has_gap(enum block_kind before, const struct block *b);
+
+/* Makes running text of lines that were wrapped where they were written: a line end becomes a blank,
+ * unless an empty line follows or the next line starts with a blank or a list's "- " or "* ". */
+void text_fill(char *s, size_t len);
 
 /* Wraps UTF-8 text into lines of at most `columns` columns (at blanks; a longer word is cut),
  * LF breaks. Calls `line` for each; stops when it returns non-zero. Used by every surface. Blanks

@@ -103,6 +103,20 @@ static void text_can_end_at_a_column_or_stand_in_its_middle(void **state)
 	shows("placed", c, 0, "  12.5 mm\n   µµµ\nger\n");
 }
 
+static void span_is_what_is_drawn_on(void **state)
+{
+	(void)state;
+	struct canvas *c = blank(6, 20);
+	struct span none = canvas_span(c);
+	assert_int_equal(none.end - none.first, 0);
+	canvas_text(c, 2, 3, "ab", INK_PLAIN);
+	canvas_text(c, 4, 0, "c    ", INK_PLAIN);
+	struct span span = canvas_span(c);
+	assert_int_equal(span.first, 2);
+	assert_int_equal(span.end, 5);
+	assert_int_equal(span.cols, 5);
+}
+
 static void thin_frames_are_lines(void **state)
 {
 	(void)state;
@@ -181,6 +195,7 @@ int main(void)
 		cmocka_unit_test_teardown(line_hits_the_same_cells_from_both_ends, clear),
 		cmocka_unit_test_teardown(slanting_line_is_one_glyph_a_column, clear),
 		cmocka_unit_test_teardown(text_can_end_at_a_column_or_stand_in_its_middle, clear),
+		cmocka_unit_test_teardown(span_is_what_is_drawn_on, clear),
 		cmocka_unit_test_teardown(thin_frames_are_lines, clear),
 		cmocka_unit_test_teardown(unsafe_bytes_show_as_question_marks, clear),
 		cmocka_unit_test_teardown(sizes_are_brought_into_range, clear),

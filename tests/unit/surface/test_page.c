@@ -88,6 +88,31 @@ static void no_line_is_wider_than_asked(void **state)
 		text_wrap(text, sizeof text - 1, columns, check_width, &columns);
 }
 
+static void lines_wrapped_where_written_become_running_text(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text, *want;
+	} cases[] = {
+		{"", ""},
+		{"\n", "\n"},
+		{"a\nb\nc\n", "a b c\n"},
+		{"a\n\nb\nc", "a\n\nb c"},
+		{"a\n\n\nb", "a\n\n\nb"},
+		{"a\n  b\nc", "a\n  b c"},
+		{"a:\n- b\n- c\n  d", "a:\n- b\n- c\n  d"},
+		{"a\n* b", "a\n* b"},
+		{"5 -\n-3", "5 - -3"},
+		{"\na", "\na"},
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		char got[64];
+		snprintf(got, sizeof got, "%s", cases[i].text);
+		text_fill(got, strlen(got));
+		assert_string_equal(got, cases[i].want);
+	}
+}
+
 static int stop_at_second(void *to, const char *at, size_t len)
 {
 	(void)at;
@@ -171,6 +196,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(wrapping_breaks_at_blanks_and_keeps_everything_else),
 		cmocka_unit_test(no_line_is_wider_than_asked),
+		cmocka_unit_test(lines_wrapped_where_written_become_running_text),
 		cmocka_unit_test(wrapping_stops_when_told),
 		cmocka_unit_test(copied_page_lives_on_its_own),
 		cmocka_unit_test(every_failed_allocation_is_noticed),
