@@ -59,9 +59,9 @@ struct stack_picture {
 	const char *title; /* null: "Section through site 46" or "Sections through the sites" */
 };
 
-/* Draws into a canvas of this size, at least 10 rows and 46 columns, or 6 columns a site (9 with notes) and 8 more
- * (BAD_SIZE); 60 x 16 is what a page has room for. BAD_COUNT, BAD_RANGE (not finite, heights that
- * leave nothing to draw, more than 60 degrees), BAD_MEMORY. */
+/* Draws into a canvas of this size (BAD_SIZE): at least 10 rows, and 46 columns or, if that is more,
+ * 6 columns a site (9 with notes) and 8 besides; 60 x 16 is what a page has room for. BAD_COUNT,
+ * BAD_RANGE (not finite, heights that leave nothing to draw, more than 60 degrees), BAD_MEMORY. */
 enum bad stack_figure(
 	struct arena *a, const struct stack_picture *p, int columns, int rows, struct figure **out);
 
