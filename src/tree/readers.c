@@ -361,7 +361,7 @@ enum bad tree_quantity_in(
 	enum bad code = measured_read(t, &wanted, d, &m);
 	if (code)
 		return code;
-	/* 1.1 cm is 11.000000000000002 mm: a limit holds to within rounding. */
+	/* 2.007 m comes out as 2007.0000000000002 mm: a limit holds to within rounding. */
 	double value = (m.value - wanted.of.offset) / wanted.of.factor;
 	double slack = 1e-12 * fabs(value);
 	if (value < low - slack || value > high + slack)

@@ -375,7 +375,7 @@ static void quantities_keep_to_their_range(void **state)
 	} cases[] = {
 		{"at the lower end", "a: 0 mm\n", "mm", 0, 20, FINE, NULL},
 		{"at the upper end", "a: 20 mm\n", "mm", 0, 20, FINE, NULL},
-		{"at the end in another unit", "a: 1.1 cm\n", "mm", 0, 11, FINE, NULL},
+		{"at the end in another unit", "a: 2.007 m\n", "mm", 0, 2007, FINE, NULL},
 		{"an open end", "a: 1e9 mm\n", "mm", 0, INFINITY, BAD_UNKNOWN, NULL},
 		{"an angle at its end", "a: 45 deg\n", "deg", 0, 45, FINE, NULL},
 		{"above", "a: 20.1 mm\n", "mm", 0, 20, BAD_RANGE,
