@@ -333,21 +333,32 @@ static enum bad no(enum bad code, const char *at, const struct chain_slice *s, c
 	return code;
 }
 
-/* Before anything else: members of another version may be others. */
-static enum bad check_version(const struct chain_slice *s, size_t *where, const char **words)
+/* Members of another version may be others, so what is wrong with them here is not their fault. */
+static bool is_other_version(const struct chain_slice *s, struct slice *value)
 {
-	struct slice value, all = {s->payload, s->payload_len};
+	struct slice all = {s->payload, s->payload_len};
 	uint64_t v;
-	if (!canon_member(all, "v", &value))
-		return no(BAD_MISSING, s->payload, s, "the member v (version) is missing", where,
-			words);
-	if (canon_count(value, &v))
-		return no(BAD_TYPE, value.at, s, "the version is not a count", where, words);
-	if (v != CHAIN_VERSION)
-		return no(BAD_VERSION, value.at, s,
-			"this line was written in another version of the format; this program "
-			"reads version 1",
-			where, words);
+	return canon_member(all, "v", value) && !canon_count(*value, &v) && v != CHAIN_VERSION;
+}
+
+/* BAD_MISSING, BAD_TYPE or BAD_UNKNOWN with place and words, or all members into *line. */
+static enum bad take_all(
+	const struct chain_slice *s, struct strand_line *line, size_t *where, const char **words)
+{
+	struct slice name, value;
+	const char *at = s->payload;
+	for (int i = 0; i < MEMBERS; i++) {
+		if (!canon_next(&at, &name, &value) || !slice_is(name, member_name[i]))
+			return no(BAD_MISSING, at, s,
+				"the members are not those of a line: at, body, boot, id, key, "
+				"kind, n, prev, salt, strand, v, who",
+				where, words);
+		if (!take_member(i, value, line))
+			return no(BAD_TYPE, value.at, s, "this value does not have its form", where,
+				words);
+	}
+	if (canon_next(&at, &name, &value))
+		return no(BAD_UNKNOWN, name.at, s, "a line has no such member", where, words);
 	return FINE;
 }
 
@@ -355,30 +366,22 @@ enum bad chain_payload(
 	const struct chain_slice *s, struct strand_line *out, size_t *where, const char **words)
 {
 	struct strand_line line = {.hash = out->hash};
-	struct slice name, value;
-	const char *at = s->payload;
+	struct slice value;
 	if (is_erased(s)) {
 		line.erased = true;
 		*out = line;
 		return FINE;
 	}
 	enum bad code = canon_check(s->payload, s->payload_len, 0, where, words);
-	if (!code)
-		code = check_version(s, where, words);
 	if (code)
 		return code;
-	for (int i = 0; i < MEMBERS; i++) {
-		if (!canon_next(&at, &name, &value) || !slice_is(name, member_name[i]))
-			return no(BAD_MISSING, at, s,
-				"the members are not those of a line: at, body, boot, id, key, "
-				"kind, n, prev, salt, strand, v, who",
-				where, words);
-		if (!take_member(i, value, &line))
-			return no(BAD_TYPE, value.at, s, "this value does not have its form", where,
-				words);
-	}
-	if (canon_next(&at, &name, &value))
-		return no(BAD_UNKNOWN, name.at, s, "a line has no such member", where, words);
-	*out = line;
-	return FINE;
+	code = take_all(s, &line, where, words);
+	if (code && is_other_version(s, &value))
+		return no(BAD_VERSION, value.at, s,
+			"this line was written in another version of the format; this program "
+			"reads version 1",
+			where, words);
+	if (!code)
+		*out = line;
+	return code;
 }
