@@ -295,12 +295,12 @@ static double carried_find(const struct grillage *g, const struct system *s, siz
 	return spring > 0 ? spring * (plate_find(&s->plate, v, k) + s->x[i]) : 0;
 }
 
-/* Takes the mean movement out of x as that of a plate; nothing where a node is held, for there
- * the plate would have to be given back exactly. */
+/* Takes the mean movement out of x and gives it to the plate; nothing where a node is held, for
+ * there it would have to be given back exactly. */
 static void plate_part(const struct grillage *g, struct system *s)
 {
 	struct plate p = {0, 0, 0};
-	double share = 1 / (double)g->nnode;
+	double share = 1 / (double)g->nnode, drop_mm = 0;
 	for (size_t i = 0; i < g->nnode; i++) {
 		if (g->node[i].hold)
 			return;
@@ -308,36 +308,13 @@ static void plate_part(const struct grillage *g, struct system *s)
 		p.turn_y_rad += share * s->x[PER_NODE * i + TURN_Y];
 	}
 	for (size_t i = 0; i < g->nnode; i++)
-		p.drop_mm += share * (s->x[PER_NODE * i] - plate_find(&p, &g->node[i], DROP));
+		drop_mm += share * (s->x[PER_NODE * i] - plate_find(&p, &g->node[i], DROP));
+	p.drop_mm = drop_mm;
 	for (size_t i = 0; i < s->n; i++)
 		s->x[i] -= plate_find(&p, &g->node[i / PER_NODE], i % PER_NODE);
-	s->plate = p;
-}
-
-/* Solves, and improves the answer once by what it lacks of balance. Stored as one number, a
- * movement of which the bars feel only the last digits would spoil their forces: stiff bars on
- * soft springs move as a plate far more than they bend. So the plate, which the bars do not feel
- * at all, is kept apart, and the error in the bars' forces no longer depends on how stiff they
- * are. */
-static enum bad system_solve(const struct grillage *g, struct system *s)
-{
-	band_solve(s->band, s->n, s->width, s->x);
-	plate_part(g, s);
-	forces_gather(g, s);
-	for (size_t i = 0; i < s->n; i++) {
-		const struct grillage_node *v = &g->node[i / PER_NODE];
-		size_t k = i % PER_NODE;
-		double lack = load_find(v, k) - s->rest[i] - carried_find(g, s, i / PER_NODE, k);
-		s->rest[i] = is_held(v, k) ? 0 : lack;
-	}
-	band_solve(s->band, s->n, s->width, s->rest);
-	for (size_t i = 0; i < s->n; i++)
-		s->x[i] += s->rest[i];
-	forces_gather(g, s);
-	for (size_t i = 0; i < s->n; i++)
-		if (!isfinite(s->x[i]) || !isfinite(s->rest[i]))
-			return BAD_RANGE;
-	return FINE;
+	s->plate.drop_mm += p.drop_mm;
+	s->plate.turn_x_rad += p.turn_x_rad;
+	s->plate.turn_y_rad += p.turn_y_rad;
 }
 
 /* Sums for the check of balance; moments about node 0. */
@@ -381,6 +358,51 @@ static double balance_lack(const struct grillage *g, const struct system *s)
 	return size_N > 0 ? (force + moment / b.arm_mm) / size_N : 0;
 }
 
+/* What is left of the loads at each node, in place of the forces of the bars. */
+static void lack_leave(const struct grillage *g, struct system *s)
+{
+	for (size_t i = 0; i < s->n; i++) {
+		const struct grillage_node *v = &g->node[i / PER_NODE];
+		size_t k = i % PER_NODE;
+		double lack = load_find(v, k) - s->rest[i] - carried_find(g, s, i / PER_NODE, k);
+		s->rest[i] = is_held(v, k) ? 0 : lack;
+	}
+}
+
+static bool is_finite(const struct system *s)
+{
+	for (size_t i = 0; i < s->n; i++)
+		if (!isfinite(s->x[i]) || !isfinite(s->rest[i]))
+			return false;
+	return true;
+}
+
+/* Solves, and improves the answer by what it lacks of balance, as long as that helps. Stored as
+ * one number, a movement of which the bars feel only the last digits would spoil their forces:
+ * stiff bars on soft springs move as a plate far more than they bend. So the plate, which the
+ * bars do not feel at all, is kept apart. */
+static enum bad system_solve(const struct grillage *g, struct system *s, double *residual)
+{
+	double before = INFINITY, lack;
+	band_solve(s->band, s->n, s->width, s->x);
+	for (;;) {
+		plate_part(g, s);
+		forces_gather(g, s);
+		if (!is_finite(s))
+			return BAD_RANGE;
+		lack = balance_lack(g, s);
+		if (lack <= 1e-12 || !(lack < before / 2))
+			break;
+		before = lack;
+		lack_leave(g, s);
+		band_solve(s->band, s->n, s->width, s->rest);
+		for (size_t i = 0; i < s->n; i++)
+			s->x[i] += s->rest[i];
+	}
+	*residual = lack;
+	return lack <= 1e-6 ? FINE : BAD_SINGULAR;
+}
+
 static void moves_write(
 	const struct grillage *g, const struct system *s, struct grillage_move *move)
 {
@@ -411,6 +433,7 @@ enum bad grillage_solve(const struct grillage *g, double *work, size_t room,
 	struct grillage_move *move, struct grillage_force *force, double *residual)
 {
 	struct system s;
+	double lack;
 	enum bad code = system_lay(g, work, room, &s);
 	if (!code)
 		code = bars_add(g, &s);
@@ -419,12 +442,9 @@ enum bad grillage_solve(const struct grillage *g, double *work, size_t room,
 	if (!code)
 		code = system_factor(&s);
 	if (!code)
-		code = system_solve(g, &s);
+		code = system_solve(g, &s, &lack);
 	if (code)
 		return code;
-	double lack = balance_lack(g, &s);
-	if (!(lack <= 1e-6))
-		return BAD_SINGULAR;
 	moves_write(g, &s, move);
 	if (force)
 		forces_write(g, &s, force);
