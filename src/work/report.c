@@ -331,7 +331,7 @@ static void add_bar(struct page *p, const struct work_result *w)
 	page_row(p, "greatest shear stress, with torsion", "%.1f MPa", b->shear_MPa);
 	page_row(p, "drop of the right end", "%.3f mm", w->side[ARCH_RIGHT].tip_mm);
 	page_row(p, "drop of the left end", "%.3f mm", w->side[ARCH_LEFT].tip_mm);
-	page_row(p, "rigidity index k L^3/(3 E I)", "%.2f (0 rigid; above 1 clearly flexible)",
+	page_row(p, "rigidity index k L^3/(3 E I)", "%.2f (0: rigid; larger: more flexible)",
 		b->lambda);
 	add_safety(p, w);
 	page_add(p, BLOCK_TEXT,
