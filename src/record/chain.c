@@ -353,7 +353,7 @@ static enum bad take_all(
 				"the members are not those of a line: at, body, boot, id, key, "
 				"kind, n, prev, salt, strand, v, who",
 				where, words);
-		if (!take_member(i, value, line))
+		if (!take_member((enum member)i, value, line))
 			return no(BAD_TYPE, value.at, s, "this value does not have its form", where,
 				words);
 	}
