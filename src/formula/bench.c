@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Calculations at the bench: cement and joint, gypsum, resin, air, processing, workshop, readings. Every
- * function of the calculation core that a question could ask for, under the name an instructor would
- * use; what they compute, and where it was published, is in the headers of the core. */
+/* Calculations at the bench: cement and joint, gypsum, resin, air, processing, workshop,
+ * readings. Every function of the calculation core that a question could ask for, under the name
+ * an instructor would use; what they compute, and where it was published, is in the headers of
+ * the core. */
 #include "formula/trade.h"
 
 #include <math.h>
@@ -21,7 +22,7 @@
 #define TEXTBOOK "any text on strength of materials (from memory)"
 #define JOINT    "on its limits: BMC Oral Health 2021, doi 10.1186/s12903-021-01958-6"
 
-/* ---- Cement and joint -------------------------------------------------------------------------- */
+/* ---- Cement and joint ----------------------------------------------------------------------- */
 
 TAKES_2(cement_film, cement_film)
 TAKES_5(cement_volume, cement_volume)
@@ -62,7 +63,7 @@ TAKES_3(screw_nut_factor, joint_nut_factor)
 TAKES_3(screw_opening_load, joint_opening_load)
 TAKES_2(screw_preload_loss, joint_preload_loss)
 
-/* ---- Gypsum ------------------------------------------------------------------------------------ */
+/* ---- Gypsum --------------------------------------------------------------------------------- */
 
 TAKES_2(gypsum_water, gypsum_water)
 TAKES_2(gypsum_ratio, gypsum_ratio)
@@ -72,7 +73,7 @@ TAKES_2(gypsum_expansion, gypsum_expansion)
 TAKES_1(gypsum_excess, gypsum_excess)
 TAKES_1(gypsum_dihydrate, gypsum_dihydrate)
 
-/* ---- Resin ------------------------------------------------------------------------------------- */
+/* ---- Resin ---------------------------------------------------------------------------------- */
 
 static enum bad batch_of(struct call *c, struct resin_batch *out)
 {
@@ -121,7 +122,7 @@ TAKES_2(resin_residual, resin_residual)
 TAKES_2(resin_uptake, resin_uptake)
 TAKES_2(resin_uptake_share, resin_uptake_share)
 
-/* ---- Monomer in the air ------------------------------------------------------------------------ */
+/* ---- Monomer in the air --------------------------------------------------------------------- */
 
 TAKES_3(vapour_concentration, vapour_concentration)
 
@@ -142,7 +143,7 @@ static enum bad run_vapour_share_25(struct call *c)
 TAKES_3(vapour_spill, vapour_spill)
 TAKES_2(vapour_saturated, vapour_saturated)
 
-/* ---- Processing --------------------------------------------------------------------------- */
+/* ---- Processing ----------------------------------------------------------------------------- */
 
 TAKES_3(ramp_time, processing_ramp)
 TAKES_4(exotherm_rise, processing_exotherm)
@@ -184,7 +185,7 @@ static enum bad run_cure_is_allowed(struct call *c)
 	return code ? code : give(c, fault == PROCESSING_ALLOWED);
 }
 
-/* ---- Workshop ---------------------------------------------------------------------------------- */
+/* ---- Workshop ------------------------------------------------------------------------------- */
 
 TAKES_2(rim_speed, workshop_rim_speed)
 
@@ -215,7 +216,7 @@ TAKES_5(blanks, workshop_blanks)
 TAKES_3(sheet_use, workshop_use)
 TAKES_2(starts_needed, workshop_starts)
 
-/* ---- Measurement ------------------------------------------------------------------------------- */
+/* ---- Measurement ---------------------------------------------------------------------------- */
 
 TAKES_3(vernier, metrology_vernier)
 TAKES_2(corrected, metrology_corrected)
@@ -258,7 +259,7 @@ static enum bad run_is_rejected(struct call *c)
 	return verdict_is(c, METROLOGY_REJECT);
 }
 
-/* ---- the table -------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------ */
 
 const struct function function_bench[] = {
 	/* Cement and joint */

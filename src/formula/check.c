@@ -9,7 +9,7 @@
 #include "formula/function.h"
 #include "formula/value.h"
 
-/* ---- words for messages ----------------------------------------------------------------------- */
+/* ---- words for messages --------------------------------------------------------------------- */
 
 /* "a length", "a list, each a length", "a truth". */
 struct described {
@@ -99,7 +99,7 @@ static void hint_unit(struct reader *r, const struct node *bare, struct dim want
 				"becomes one by * 1 rad");
 }
 
-/* ---- values that are known already ------------------------------------------------------------ */
+/* ---- values that are known already ---------------------------------------------------------- */
 
 static void set_value(struct node *n, double value)
 {
@@ -151,7 +151,7 @@ static void fold_if(struct node *n)
 		set_value(n, part->value);
 }
 
-/* ---- operators -------------------------------------------------------------------------------- */
+/* ---- operators ------------------------------------------------------------------------------ */
 
 static bool is_number(const struct node *n)
 {
@@ -432,7 +432,7 @@ static void check_list(struct reader *r, struct node *n)
 	}
 }
 
-/* ---- names and functions ---------------------------------------------------------------------- */
+/* ---- names and functions -------------------------------------------------------------------- */
 
 /* Was the same unknown name reported before? */
 static bool is_repeated(const struct reader *r, const struct tree *t, const struct node *n)
@@ -644,10 +644,12 @@ static void check_arguments(struct reader *r, struct node *n, struct letters *le
 	for (const struct node *a = n->first; a; a = a->next, i++) {
 		const struct parameter *p = parameter(n->function, i);
 		const struct node **by = &letters->by[p->like];
+		if (a->sort.wrong)
+			continue;
 		n->sort.nothing |= a->sort.nothing;
 		if (a->sort.kind == FORMULA_LIST && p->kind == FORMULA_NUMBER)
 			n->each |= 1u << i;
-		if (a->sort.any_dim || a->sort.wrong || p->kind == FORMULA_TRUTH)
+		if (a->sort.any_dim || p->kind == FORMULA_TRUTH)
 			continue;
 		if (p->like != LIKE_DIM && !*by)
 			*by = a;
@@ -729,7 +731,7 @@ static void check_call(struct reader *r, const struct tree *t, struct node *n)
 		fold_call(r, n);
 }
 
-/* ---- leaves ----------------------------------------------------------------------------------- */
+/* ---- leaves --------------------------------------------------------------------------------- */
 
 static void check_number(struct node *n)
 {

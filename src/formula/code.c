@@ -109,7 +109,7 @@ static void make_waiting(struct maker *m, const struct node *n)
 	push(m, n);
 }
 
-/* ---- binary operators ------------------------------------------------------------------------- */
+/* ---- binary operators ----------------------------------------------------------------------- */
 
 static int binary_code(enum op op, enum place_pair places)
 {
@@ -190,7 +190,7 @@ static void make_binary(struct maker *m, const struct node *n)
 		make_numbers(m, n, n->op, n->first, n->last);
 }
 
-/* ---- the rest --------------------------------------------------------------------------------- */
+/* ---- the rest ------------------------------------------------------------------------------- */
 
 static void make_prefix(struct maker *m, const struct node *n)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Calculations of bar design: arch, space, holes, loads, sections, beams, strength. Every
- * function of the calculation core that a question could ask for, under the name an instructor would
- * use; what they compute, and where it was published, is in the headers of the core. */
+ * function of the calculation core that a question could ask for, under the name an instructor
+ * would use; what they compute, and where it was published, is in the headers of the core. */
 #include "formula/trade.h"
 
 #include <math.h>
@@ -32,7 +32,7 @@
 #define CLAPEYRON  "Clapeyron 1857, three moments (from memory)"
 #define TIMOSHENKO "Timoshenko, Strength of Materials I, 3rd ed. 1955 (from memory)"
 
-/* ---- A-P spread -------------------------------------------------------------------------------- */
+/* ---- A-P spread ----------------------------------------------------------------------------- */
 
 TAKES_8(spread_to_distal, arch_spread_distal)
 TAKES_6(spread_to_centres, arch_spread_centres)
@@ -89,7 +89,7 @@ static enum bad run_anterior_site(struct call *c)
 	return code ? code : give(c, 1 + (double)s.first);
 }
 
-/* ---- Cantilever -------------------------------------------------------------------------------- */
+/* ---- Cantilever ----------------------------------------------------------------------------- */
 
 TAKES_3(cantilever_limit, arch_cantilever_limit)
 
@@ -119,7 +119,7 @@ static enum bad run_arc_along(struct call *c)
 	return give(c, v[0] * v[1]);
 }
 
-/* ---- The bar's centreline ---------------------------------------------------------------------- */
+/* ---- The bar's centreline ------------------------------------------------------------------- */
 
 /* The centreline through sites of one radius, or of none. */
 static enum bad curve_of(struct call *c, double radius_mm, struct arch_curve *out)
@@ -200,7 +200,7 @@ static enum bad run_left_end_y(struct call *c)
 	return code ? code : give(c, p.y_mm);
 }
 
-/* ---- Vertical space ---------------------------------------------------------------------------- */
+/* ---- Vertical space ------------------------------------------------------------------------- */
 
 TAKES_2(bar_underside, space_gap)
 TAKES_5(space_for_bar, space_thickness)
@@ -233,7 +233,7 @@ TAKES_3(cover_margin, space_cover_margin)
 TAKES_3(engaged_height, space_engaged)
 TAKES_2(build_up, space_build_up)
 
-/* ---- Holes ------------------------------------------------------------------------------------- */
+/* ---- Holes ---------------------------------------------------------------------------------- */
 
 TAKES_2(hole_diameter, hole_diameter)
 
@@ -251,7 +251,7 @@ TAKES_2(hole_offset, hole_offset)
 TAKES_2(hole_residual, hole_residual)
 TAKES_2(hole_volume, hole_volume)
 
-/* ---- Load on the sites ------------------------------------------------------------------------- */
+/* ---- Load on the sites ---------------------------------------------------------------------- */
 
 /* Supports from the lists of x, y and, if there is a third, stiffness. */
 static enum bad supports_from(struct call *c, size_t lists, struct support *s, size_t *n)
@@ -321,7 +321,7 @@ static enum bad run_is_within_sites(struct call *c)
 	return code ? code : give(c, loads_is_inside(s, n, c->number[0], c->number[1]));
 }
 
-/* ---- Sections ---------------------------------------------------------------------------------- */
+/* ---- Sections ------------------------------------------------------------------------------- */
 
 static enum bad profile_of(struct call *c, size_t from, struct profile *out)
 {
@@ -405,7 +405,7 @@ static enum bad run_loose_bending(struct call *c)
 	return code ? code : give(c, s.loose_Nmm2);
 }
 
-/* ---- Beams ------------------------------------------------------------------------------------- */
+/* ---- Beams ---------------------------------------------------------------------------------- */
 
 /* load, length and bending stiffness (modulus times second moment) of a single span */
 static enum bad beam_of(struct call *c, enum beam_case which, struct beam_answer *out)
@@ -589,7 +589,7 @@ static enum bad run_half_circle_drop(struct call *c)
 	return code ? code : give(c, a.drop_mm);
 }
 
-/* ---- Strength ---------------------------------------------------------------------------------- */
+/* ---- Strength ------------------------------------------------------------------------------- */
 
 TAKES_2(wet_strength, safety_wet)
 
@@ -603,7 +603,7 @@ static enum bad run_fatigue_strength(struct call *c)
 TAKES_2(safety_factor, safety_factor)
 TAKES_2(allowed_stress, safety_allowed)
 
-/* ---- the table -------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------ */
 
 const struct function function_design[] = {
 	/* A-P spread */
@@ -619,14 +619,14 @@ const struct function function_design[] = {
 		TRADE, N_("xa", LENGTH_), N_("ya", LENGTH_), N_("xp", LENGTH_), N_("yp", LENGTH_),
 		N_("xq", LENGTH_), N_("yq", LENGTH_)),
 	ROW_("spread_to_distal", GIVES_(LENGTH_), run_spread_to_distal_radii,
-		"the same for a whole arch, sites from right to left; an even number of them gives "
-		"the mean of the two anterior ones",
+		"the A-P spread to the distal surfaces of a whole arch, sites from right to left; "
+		"an even number of them gives the mean of the two anterior ones",
 		CARRANZA, L_("x", LENGTH_), L_("y", LENGTH_), L_("radius", LENGTH_)),
 	ROW_("spread_to_distal", GIVES_(LENGTH_), run_spread_to_distal_radius,
 		"the same with one radius for all sites", CARRANZA, L_("x", LENGTH_),
 		L_("y", LENGTH_), N_("radius", LENGTH_)),
 	ROW_("spread_to_centres", GIVES_(LENGTH_), run_spread_to_centres_sites,
-		"the same from centre to centre for a whole arch, sites from right to left", TRADE,
+		"the A-P spread to the centres of a whole arch, sites from right to left", TRADE,
 		L_("x", LENGTH_), L_("y", LENGTH_)),
 	ROW_("anterior_site", GIVES_(NUMBER_), run_anterior_site,
 		"the place in the list of the site farthest in front of the posterior pair (of "
@@ -640,7 +640,7 @@ const struct function function_design[] = {
 		"factor times spread, without a cap", CANTILEVER, N_("factor", NUMBER_),
 		N_("spread", LENGTH_)),
 	ROW_("cantilever_from_reading", GIVES_(LENGTH_), run_cantilever_from_reading,
-		"cantilever from the reading hole centre to bar end, less the radius of the "
+		"cantilever from a reading of hole centre to bar end, less the radius of the "
 		"cylinder",
 		TRADE, N_("reading", LENGTH_), N_("diameter", LENGTH_)),
 	ROW_("cantilever_trim", GIVES_(LENGTH_), run_cantilever_trim,

@@ -7,7 +7,7 @@
 
 enum { NAME_BYTES = 64, NAMES = 65535 };
 
-/* ---- scope ------------------------------------------------------------------------------------ */
+/* ---- scope ---------------------------------------------------------------------------------- */
 
 bool formula_scope_find(
 	const struct formula_scope *scope, const char *name, size_t len, size_t *slot)
@@ -82,7 +82,7 @@ enum bad formula_scope_add(
 	return FINE;
 }
 
-/* ---- compiling -------------------------------------------------------------------------------- */
+/* ---- compiling ------------------------------------------------------------------------------ */
 
 static enum bad check_size(struct reader *r)
 {
@@ -154,7 +154,7 @@ enum bad formula_compile(struct arena *a, const char *text, size_t len, struct p
 	return code;
 }
 
-/* ---- asking ----------------------------------------------------------------------------------- */
+/* ---- asking --------------------------------------------------------------------------------- */
 
 struct formula_type formula_result(const struct formula *f)
 {

@@ -3,17 +3,28 @@
 
 #include <string.h>
 
+struct function_table function_table(size_t i)
+{
+	switch (i) {
+	case 0:
+		return (struct function_table){
+			"Mathematics and lists", function_plain, function_plain_rows};
+	case 1:
+		return (struct function_table){"Bar design", function_design, function_design_rows};
+	case 2:
+		return (struct function_table){"At the bench", function_bench, function_bench_rows};
+	default:
+		return (struct function_table){NULL, NULL, 0};
+	}
+}
+
 const struct function *function_row(size_t i)
 {
-	const struct {
-		const struct function *row;
-		size_t n;
-	} tables[] = {{function_plain, function_plain_rows},
-		{function_design, function_design_rows}, {function_bench, function_bench_rows}};
-	for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
-		if (i < tables[t].n)
-			return &tables[t].row[i];
-		i -= tables[t].n;
+	for (size_t t = 0; function_table(t).title; t++) {
+		struct function_table table = function_table(t);
+		if (i < table.n)
+			return &table.row[i];
+		i -= table.n;
 	}
 	return NULL;
 }

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a formula can call: one table of rows for the compiler, the runs and the reference page. A
- * name may have several rows (min of a list, min of some numbers): the first that fits the
- * number and kinds of the arguments is taken.
+ * name may have several rows (min of a list, min of some numbers): the first that fits the number
+ * and kinds of the arguments is taken.
  *
- * A function whose arguments and result are all numbers may be given lists too: it then works for each
- * element, and what is a number goes with every element. */
+ * A function whose arguments and result are all numbers may be given lists too: it then works
+ * for each element, and what is a number goes with every element. */
 #ifndef BARWRIGHT_FORMULA_FUNCTION_H
 #define BARWRIGHT_FORMULA_FUNCTION_H
 
@@ -14,7 +14,8 @@
 
 enum { FUNCTION_PARAMETERS = 12 };
 
-/* Dimension of a parameter: the one named, or a letter that stands for one dimension throughout a row. */
+/* Dimension of a parameter: the one named, or a letter that stands for one dimension throughout
+ * a row. */
 enum like { LIKE_DIM, LIKE_A, LIKE_B };
 
 struct parameter {
@@ -47,8 +48,8 @@ struct function {
 		struct dim dim;
 		int a, b;
 	} gives;
-	/* Called only when no argument is or holds nothing, unless it looks itself; else the result is
-	 * nothing. Codes: base/bad.h. */
+	/* Called only when no argument is or holds nothing, unless it looks itself; else the
+	 * result is nothing. Codes: base/bad.h. */
 	enum bad (*run)(struct call *c);
 	bool looks;         /* is called with nothing too */
 	enum refers refers; /* when it gives nothing */
@@ -65,9 +66,16 @@ size_t function_parameters(const struct function *f);
 /* "round(value, step)" */
 void function_add_form(const struct function *f, struct text *out);
 
-/* The tables behind function_row: plain mathematics, and the calculations of the trade. */
+/* The tables behind function_row, in their order, with their headings on the reference page. */
 extern const struct function function_plain[], function_design[], function_bench[];
 extern const size_t function_plain_rows, function_design_rows, function_bench_rows;
+struct function_table {
+	const char *title;
+	const struct function *row;
+	size_t n;
+};
+/* Null title past the last. */
+struct function_table function_table(size_t i);
 
 /* One row; the second form for functions that may give nothing. */
 #define ROW_(name_, gives_, run_, does_, source_, ...) \

@@ -101,7 +101,7 @@ static bool starts_operand(enum token_kind kind)
 	       kind == TOKEN_TRUE || kind == TOKEN_FALSE || kind == TOKEN_NOTHING;
 }
 
-/* ---- operands --------------------------------------------------------------------------------- */
+/* ---- operands ------------------------------------------------------------------------------- */
 
 /* The bracket opened at `open` must close here. */
 static void expect_close(struct parser *p, enum token_kind kind, uint32_t open)
@@ -340,7 +340,7 @@ static struct node *parse_start(struct parser *p, int rank)
 	return n;
 }
 
-/* ---- operators -------------------------------------------------------------------------------- */
+/* ---- operators ------------------------------------------------------------------------------ */
 
 static struct node *binary(struct parser *p, enum op op, struct node *left, struct node *right)
 {

@@ -26,7 +26,7 @@ static enum bad empty_list(struct call *c)
 	return refuse(c, BAD_COUNT, "is given an empty list");
 }
 
-/* ---- numbers ---------------------------------------------------------------------------------- */
+/* ---- numbers -------------------------------------------------------------------------------- */
 
 static enum bad run_abs(struct call *c)
 {
@@ -138,7 +138,7 @@ static enum bad run_log10(struct call *c)
 	return logarithm(c, log10);
 }
 
-/* ---- angles ----------------------------------------------------------------------------------- */
+/* ---- angles --------------------------------------------------------------------------------- */
 
 static enum bad run_sin(struct call *c)
 {
@@ -192,7 +192,7 @@ static enum bad run_same(struct call *c)
 	return give(c, c->number[0]);
 }
 
-/* ---- nothing ---------------------------------------------------------------------------------- */
+/* ---- nothing -------------------------------------------------------------------------------- */
 
 static enum bad run_is_nothing(struct call *c)
 {
@@ -204,7 +204,7 @@ static enum bad run_or_else(struct call *c)
 	return give(c, isnan(c->number[0]) ? c->number[1] : c->number[0]);
 }
 
-/* ---- lists ------------------------------------------------------------------------------------ */
+/* ---- lists ---------------------------------------------------------------------------------- */
 
 static enum bad run_count(struct call *c)
 {
@@ -481,7 +481,7 @@ static enum bad run_sum_of_products(struct call *c)
 	return give(c, sum);
 }
 
-/* ---- the table -------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------ */
 
 const struct function function_plain[] = {
 	/* Numbers */

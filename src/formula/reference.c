@@ -47,7 +47,11 @@ static void add_operators(struct text *out)
 			if (r->infix != rank && r->prefix != rank)
 				continue;
 			text_add(out, any ? ", " : "- ");
-			text_addf(out, r->infix == rank ? "`a %s b`" : "`%s a`", r->shown);
+			text_addf(out,
+				k == TOKEN_IF      ? "`%s a then b else c`"
+				: r->infix == rank ? "`a %s b`"
+						   : "`%s a`",
+				r->shown);
 			any = true;
 		}
 		text_add(out, any ? "\n" : "");
@@ -76,59 +80,53 @@ static void add_dim(struct dim dim, struct text *out)
 	text_release(&name);
 }
 
+/* "A", "root of A", "A B", "length" */
+static void add_quantity(struct dim dim, int a, int b, struct text *out)
+{
+	static const char *const shown[] = {"", "root of ", ""};
+	if (a)
+		text_addf(out, "%sA", shown[a]);
+	if (b)
+		text_addf(out, "%sB", a ? " " : "");
+	if (!a && !b)
+		add_dim(dim, out);
+}
+
 static void add_parameters(const struct function *f, struct text *out)
 {
 	for (size_t i = 0; i < function_parameters(f); i++) {
 		const struct parameter *p = &f->parameter[i];
 		text_addf(out, "%s%s: %s", i ? "; " : "", p->name, kind_word(p->kind));
-		if (p->like == LIKE_DIM)
-			add_dim(p->dim, out);
-		else
-			text_add(out, p->like == LIKE_A ? "any, A" : "any, B");
+		add_quantity(p->dim, p->like == LIKE_A ? 2 : 0, p->like == LIKE_B ? 2 : 0, out);
 	}
-}
-
-static void add_letter(char letter, int halves, struct text *out)
-{
-	if (halves == 2)
-		text_addf(out, "%c ", letter);
-	else if (halves)
-		text_addf(out, "root of %c ", letter);
-}
-
-static void add_result(const struct function *f, struct text *out)
-{
-	text_add(out, kind_word(f->gives.kind));
-	if (f->gives.kind == FORMULA_TRUTH) {
-		text_add(out, "truth");
-		return;
-	}
-	add_letter('A', f->gives.a, out);
-	add_letter('B', f->gives.b, out);
-	if (!f->gives.a && !f->gives.b)
-		add_dim(f->gives.dim, out);
 }
 
 static void add_function(const struct function *f, struct text *out)
 {
 	text_add(out, "- `");
 	function_add_form(f, out);
-	text_addf(out, "`: %s.\n  (", f->does);
+	text_addf(out, "`: %s.\n  Takes ", f->does);
 	add_parameters(f, out);
-	text_add(out, "; gives ");
-	add_result(f, out);
-	text_add(out, ")\n");
+	text_addf(out, "; gives %s", kind_word(f->gives.kind));
+	if (f->gives.kind == FORMULA_TRUTH)
+		text_add(out, "truth");
+	else
+		add_quantity(f->gives.dim, f->gives.a, f->gives.b, out);
+	text_add(out, ".\n");
 	if (f->source)
 		text_addf(out, "  Source: %s.\n", f->source);
 }
 
 void formula_reference(struct text *out)
 {
-	const struct function *f;
 	text_add(out, opening);
 	add_operators(out);
-	text_add(out,
-		"## Functions\n\nA letter stands for one kind of quantity throughout a row.\n\n");
-	for (size_t i = 0; (f = function_row(i)) != NULL; i++)
-		add_function(f, out);
+	text_add(out, "## Functions\n\nA letter stands for one kind of quantity throughout a row.\n"
+		      "Where \"the same\" begins a row, it is the same as in the row before.\n");
+	for (size_t t = 0; function_table(t).title; t++) {
+		struct function_table table = function_table(t);
+		text_addf(out, "\n### %s\n\n", table.title);
+		for (size_t i = 0; i < table.n; i++)
+			add_function(&table.row[i], out);
+	}
 }

@@ -23,7 +23,7 @@ static enum bad refuse(struct run *r, enum bad code, const char *why)
 	return code;
 }
 
-/* ---- lists ------------------------------------------------------------------------------------ */
+/* ---- lists ---------------------------------------------------------------------------------- */
 
 /* Puts a list that lies in its own room on the stack, at the next place. */
 static void list_put(struct run *r, size_t n)
@@ -91,7 +91,7 @@ static enum bad number_list(struct run *r, enum op op, double x)
 	return list_apply(r, op, b.n, &x, 0, b.at, 1);
 }
 
-/* ---- calls ------------------------------------------------------------------------------------ */
+/* ---- calls ---------------------------------------------------------------------------------- */
 
 static enum bad call_list(struct run *r, const struct function *f, struct call *c)
 {
@@ -107,10 +107,9 @@ static enum bad call_list(struct run *r, const struct function *f, struct call *
 }
 
 /* The arguments for element i: a list's element where the parameter is given a list. */
-static void pick(struct run *r, const struct code *at, size_t n, const double *number,
+static void pick(const struct code *at, size_t n, const double *number,
 	const struct formula_span *list, size_t i, double *argument)
 {
-	(void)r;
 	for (size_t k = 0; k < n; k++)
 		argument[k] = at->b >> k & 1 ? (list++)->at[i] : *number++;
 }
@@ -130,7 +129,7 @@ static enum bad call_each(struct run *r, const struct code *at)
 	for (size_t i = 0; i < length; i++) {
 		double made;
 		struct call c = {argument, n, NULL, &made, 0, NULL};
-		pick(r, at, n, r->top, list, i, argument);
+		pick(at, n, r->top, list, i, argument);
 		enum bad code = value_call(f, &c);
 		if (code)
 			return refuse(r, code, c.why);
@@ -140,7 +139,7 @@ static enum bad call_each(struct run *r, const struct code *at)
 	return FINE;
 }
 
-/* ---- the machine ------------------------------------------------------------------------------ */
+/* ---- the machine ---------------------------------------------------------------------------- */
 
 #define LEFT_T  (*--r.top)
 #define LEFT_X  x

@@ -92,7 +92,7 @@ static const struct {
 };
 enum { SIGNS = sizeof signs / sizeof *signs };
 
-/* ---- places and messages ---------------------------------------------------------------------- */
+/* ---- places and messages -------------------------------------------------------------------- */
 
 static size_t code_bytes(const char *s, size_t len)
 {
@@ -169,7 +169,7 @@ struct quote reader_quote(const struct reader *r, uint32_t start, uint32_t len)
 	return q;
 }
 
-/* ---- numbers and units ------------------------------------------------------------------------ */
+/* ---- numbers and units ---------------------------------------------------------------------- */
 
 static bool is_digit(char c)
 {
@@ -281,8 +281,8 @@ static bool is_unit(const char *s, size_t len)
 	return len && unit_read(s, len, &unit, &fault, &fault_len) == FINE;
 }
 
-/* Where a unit goes on at byte i behind the one before: directly behind a stroke or a times sign, or
- * behind blanks ("N mm"); 0 when what stands there is no unit. */
+/* Where a unit goes on at byte i behind the one before: directly behind a stroke or a times
+ * sign, or behind blanks ("N mm"); 0 when what stands there is no unit. */
 static size_t unit_more(const struct reader *r, size_t i)
 {
 	static const char *const joints[] = {"/", "*", "\xC2\xB7", "\xE2\x8B\x85"};
@@ -423,7 +423,7 @@ static struct token scan_number(struct reader *r)
 	return t;
 }
 
-/* ---- names, signs ----------------------------------------------------------------------------- */
+/* ---- names, signs --------------------------------------------------------------------------- */
 
 static struct token scan_name(struct reader *r)
 {

@@ -90,7 +90,8 @@ bool scan_is_word(const char *s, size_t len);
 struct token {
 	enum token_kind kind;
 	uint32_t start, len; /* bytes of the text */
-	/* of a number: how many bytes are digits, where its unit stands, and the value without and with unit */
+	/* of a number: how many bytes are digits, where its unit stands, and the value without
+	 * and with unit */
 	uint32_t digits, unit_start, unit_len;
 	double bare, value;
 	struct unit unit;
@@ -109,7 +110,8 @@ struct reader {
 	enum bad code;
 };
 
-/* The next token; faults in it are reported, and then it is what was most likely meant, or WRONG. */
+/* The next token; faults in it are reported, and then it is what was most likely meant, or
+ * WRONG. */
 struct token scan_next(struct reader *r);
 
 struct place reader_place(const struct reader *r, uint32_t start);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The tree of a formula. Every piece stands on a chain in the order in which it was made, operands before
- * what is made of them, so that checking is a walk along the chain. */
+/* The tree of a formula. Every piece stands on a chain in the order in which it was made,
+ * operands before what is made of them, so that checking is a walk along the chain. */
 #ifndef BARWRIGHT_FORMULA_TREE_H
 #define BARWRIGHT_FORMULA_TREE_H
 

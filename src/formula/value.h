@@ -27,7 +27,8 @@ static inline double value_margin(double a, double b, double slack)
 /* One operator on numbers or truths (b is not looked at for one operand; slack only by
  * comparisons). Codes and words as formula_run. */
 enum bad value_apply(enum op op, double a, double b, double slack, double *out, const char **why);
-/* base^exponent. Whole powers up to 64 by multiplication and 1/2 by sqrt: the same bits everywhere. */
+/* base^exponent. Whole powers up to 64 by multiplication and 1/2 by sqrt: the same bits
+ * everywhere. */
 enum bad value_power(double base, double exponent, double *out, const char **why);
 /* Calls a function, carrying "nothing" past those that do not look at it. */
 enum bad value_call(const struct function *f, struct call *c);

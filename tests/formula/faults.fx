@@ -47,6 +47,7 @@ max(heights, 3 mm)
 sum(spread)
 is_nothing(covered)
 count(3)
+max(1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,[])
 nothing = spread
 nothing < nothing
 

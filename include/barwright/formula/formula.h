@@ -9,6 +9,10 @@
  * runs any number of times without allocating. No loops, no state: the same values give the same
  * result. Inside everything is SI-mm (base/unit.h).
  *
+ * Comparisons forgive the rounding of decimals: values count as equal when they differ by less than
+ * 1e-12 of their sizes, or by less than 1e-11 mm, N, MPa, rad, s, K (masses and densities: by the
+ * share alone).
+ *
  * Results of + - * / ^n, comparisons, min, max, abs, sqrt, floor and the like are the same bits on
  * every machine with IEEE 754 doubles. sin, cos, tan, exp, ln and x^p for other p come from
  * the machine's libm and may differ in the last bit: compare with a tolerance, never hash them. */
@@ -64,19 +68,20 @@ enum bad formula_scope_add(struct arena *a, struct formula_scope *scope,
 	const struct formula_name *name, size_t *slot);
 bool formula_scope_find(
 	const struct formula_scope *scope, const char *name, size_t len, size_t *slot);
-/* May a document give something this name? A letter, then letters, digits and _ (ASCII), at most 64, and
- * not a word or function of the language. If not, *why is a phrase for "NAME ..." (static). */
+/* May a document give something this name? A letter, then letters, digits and _ (ASCII), at most
+ * 64, and not a word or function of the language. If not, *why is a phrase for "NAME ..."
+ * (static). */
 bool formula_name_is_free(const char *name, size_t len, const char **why);
 
 /* ---- compiling ------------------------------------------------------------------------------ */
 
 struct formula;
 
-/* Reads and checks text[0..len). It stands at `at` in a source; if `straight`, byte k of it stands
- * at column at.col + (code points before k), line breaks in the text counting as lines; else every fault is
- * placed at `at`. All faults found go to `d`, and the code of the first is the result; then *out
- * is untouched. `scope` may be null: no names. The formula lives in `a`; it does not keep
- * pointers to `text` or `scope`. */
+/* Reads and checks text[0..len). It stands at `at` in a source; if `straight`, byte k of it
+ * stands at column at.col + (code points before k), line breaks in the text counting as lines;
+ * else every fault is placed at `at`. All faults found go to `d`, and the code of the first is
+ * the result; then *out is untouched. `scope` may be null: no names. The formula lives in `a`;
+ * it does not keep pointers to `text` or `scope`. */
 enum bad formula_compile(struct arena *a, const char *text, size_t len, struct place at,
 	bool straight, struct formula_scope *scope, struct diags *d, struct formula **out);
 
@@ -92,8 +97,9 @@ bool formula_may_be_nothing(const struct formula *f);
 
 /* ---- running -------------------------------------------------------------------------------- */
 
-/* A number, or a truth as 0 or 1, in `number`; a list in list[0..n). NaN as number or element means
- * "nothing": nothing fits, refer back. Arithmetic and functions carry it on; infinities must not come in. */
+/* A number, or a truth as 0 or 1, in `number`; a list in list[0..n). NaN as number or element
+ * means "nothing": nothing fits, refer back. Arithmetic and functions carry it on; infinities
+ * must not come in. */
 struct formula_value {
 	double number;
 	const double *list;
@@ -115,11 +121,12 @@ struct formula_work {
 	double room[FORMULA_LISTS][FORMULA_LENGTH];
 };
 
-/* values[i] for slot i, as far as the formula uses it. The list of a result stands in `work` until its
- * next run, or is one of `values`. BAD_RANGE: division by 0, root of a negative number,
- * overflow, an index outside its list, a value a function refuses; BAD_COUNT: lists of unequal or
- * impossible length; BAD_NOTHING: a comparison or condition met "nothing" (ask is_nothing first);
- * other codes as the calculation core gives them. On a code *out is untouched. */
+/* values[i] for slot i, as far as the formula uses it. The list of a result stands in `work`
+ * until its next run, or is one of `values`. BAD_RANGE: division by 0, root of a negative
+ * number, overflow, an index outside its list, a value a function refuses; BAD_COUNT: lists of
+ * unequal or impossible length; BAD_NOTHING: a comparison or condition met "nothing" (ask
+ * is_nothing first); other codes as the calculation core gives them. On a code *out is
+ * untouched. */
 enum bad formula_run(const struct formula *f, const struct formula_value *values,
 	struct formula_work *work, struct formula_value *out);
 bool formula_is_nothing(double number);

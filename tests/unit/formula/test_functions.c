@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every function against a value from outside this program: a published result, a geometry or sum
- * done by hand, or, where it says "computed", another program's arithmetic on the published formula.
- * What is compared is what an author would write, units and all. */
+/* Every function against a value from outside this program: a published result, a geometry or
+ * sum done by hand, or, where it says "computed", another program's arithmetic on the published
+ * formula. What is compared is what an author would write, units and all. */
 #include "compiled.h"
 
 struct function_case {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random formulas, made again from a fixed key: each is written with all its brackets while its value is
- * computed beside it in plain C, in the order of the tree. What the compiler makes of it must
- * have the same bits; so must what it prints, read again. With one unit put wrong somewhere it
- * must be refused. */
+/* Random formulas, made again from a fixed key: each is written with all its brackets while its
+ * value is computed beside it in plain C, in the order of the tree. What the compiler makes of
+ * it must have the same bits; so must what it prints, read again. With one unit put wrong
+ * somewhere it must be refused. */
 #include "compiled.h"
 
 #include <stdlib.h>
@@ -35,12 +35,23 @@ static uint32_t below(struct maker *m, uint32_t n)
 
 static struct made make(struct maker *m, struct want w, int depth);
 
+/* A number of any dimension near. (Draws stand in statements of their own: C does not say in which
+ * order arguments and initialisers are computed.) */
+static struct want any_number(struct maker *m)
+{
+	struct want w = {FORMULA_NUMBER, 0, 0};
+	w.length = (int)below(m, 3) - 1;
+	w.force = (int)below(m, 2);
+	return w;
+}
+
 /* "12.75 mm^2 N^-1"; the digits are exact in few binary places or not, as it comes. */
 static struct made make_literal(struct maker *m, struct want w)
 {
 	char digits[32];
 	struct made v = {0};
-	snprintf(digits, sizeof digits, "%u.%02u", 1 + below(m, 40), below(m, 100));
+	uint32_t whole = 1 + below(m, 40), hundredths = below(m, 100);
+	snprintf(digits, sizeof digits, "%u.%02u", whole, hundredths);
 	text_add(&m->out, digits);
 	if (++m->leaf == m->spoil)
 		w.force += 1;
@@ -94,7 +105,7 @@ static struct made make_sum(struct maker *m, struct want w, int depth)
 
 static struct made make_product(struct maker *m, struct want w, int depth)
 {
-	struct want a = {FORMULA_NUMBER, (int)below(m, 3) - 1, (int)below(m, 2)}, b = w;
+	struct want a = any_number(m), b = w;
 	struct made right, v = {0};
 	b.length -= a.length;
 	b.force -= a.force;
@@ -106,7 +117,7 @@ static struct made make_product(struct maker *m, struct want w, int depth)
 /* Divided by a leaf, none of which is 0. */
 static struct made make_quotient(struct maker *m, struct want w, int depth)
 {
-	struct want b = {FORMULA_NUMBER, (int)below(m, 3) - 1, (int)below(m, 2)}, a = w;
+	struct want b = any_number(m), a = w;
 	struct made v = {0};
 	a.length += b.length;
 	a.force += b.force;
@@ -198,7 +209,7 @@ static struct made make_number(struct maker *m, struct want w, int depth)
 static struct made make_comparison(struct maker *m, int depth)
 {
 	static const char *const ops[] = {"<", "<=", ">", ">=", "=", "<>"};
-	struct want w = {FORMULA_NUMBER, (int)below(m, 3), (int)below(m, 2)};
+	struct want w = any_number(m);
 	struct made b, v = {0};
 	uint32_t op = below(m, 6);
 	struct made a = make_pair(m, w, ops[op], w, depth, &b);
@@ -278,8 +289,8 @@ static bool begin(struct maker *m, uint64_t attempt, unsigned spoil, struct made
 	*m = (struct maker){.spoil = spoil};
 	stream_open(&m->stream, &key);
 	text_init(&m->out);
-	struct want w = {below(m, 6) ? FORMULA_NUMBER : FORMULA_LIST, (int)below(m, 3) - 1,
-		(int)below(m, 2)};
+	struct want w = any_number(m);
+	w.kind = below(m, 6) ? FORMULA_NUMBER : FORMULA_LIST;
 	*v = make(m, w, 1 + (int)below(m, 5));
 	return m->out.len <= FORMULA_BYTES;
 }
