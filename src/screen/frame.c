@@ -10,9 +10,10 @@
 
 enum {
 	MARGIN = 1,
-	ROWS_AROUND = 4 /* title, two rules, keys */,
+	ROWS_AROUND = 3, /* two rules and the keys */
+	TITLE_ROWS = 3,
 	FIELD_COLS = 48,
-	NUMBER_COLS = 24
+	NUMBER_COLS = 24 /* a field with a unit behind it */
 };
 
 static size_t smaller(size_t a, size_t b)
@@ -221,11 +222,13 @@ struct heights {
 };
 
 /* The question takes what it needs; a long list leaves a third to the text, and scrolls. */
-static struct heights divide(size_t room, size_t body, size_t asked)
+static struct heights divide(size_t room, size_t body, const struct asked *a)
 {
+	size_t asked = a->rows.n;
 	if (body + asked <= room)
 		return (struct heights){body, asked};
-	size_t least = smaller(body, room / 3);
+	const struct question *q = a->view->question;
+	size_t least = smaller(body, q && q->kind == ASK_CHOICE ? room / 3 : 3);
 	struct heights h = {.asked = smaller(asked, room - least)};
 	h.body = room - h.asked;
 	return h;
@@ -303,17 +306,21 @@ static size_t cut_to(const char *s, size_t len, int cols)
 	return end;
 }
 
-static void put_title(struct frame *f, const struct view *v, int cols)
+/* The title, wrapped beside its note; returns the rows it took. */
+static size_t put_title(struct frame *f, const struct view *v, int cols)
 {
-	size_t title_len, note_len;
+	size_t len, note_len;
 	const struct page *p = v->page;
-	const char *title = rows_safe(&f->rows, &v->look, p->title, &title_len);
 	const char *note = rows_safe(&f->rows, &v->look, p->note ? p->note : "", &note_len);
 	note_len = cut_to(note, note_len, cols / 2);
 	int note_cols = (int)utf8_width(note, note_len);
 	int room = cols - 2 * MARGIN - (note_cols ? note_cols + 2 : 0);
-	rows_put(&f->rows, 0, MARGIN, title, cut_to(title, title_len, room), INK_STRONG);
+	const char *title = rows_safe(&f->rows, &v->look, p->title, &len);
+	rows_wrap(&f->rows, 0, MARGIN, room, 0, title, len, INK_STRONG);
+	if (f->rows.n > TITLE_ROWS)
+		f->rows.n = TITLE_ROWS;
 	rows_put(&f->rows, 0, cols - MARGIN - note_cols, note, note_len, INK_PLAIN);
+	return f->rows.n ? f->rows.n : 1;
 }
 
 /* Rows from..from+n-1 of `source`, at `row` of the frame. */
@@ -324,8 +331,6 @@ static void put_rows(struct frame *f, size_t row, const struct rows *source, siz
 		if (to && from + i < source->n)
 			*to = source->at[from + i];
 	}
-	if (source->out)
-		f->rows.out = true;
 }
 
 static void put_instead(struct frame *f, const struct look *look, size_t row, const char *s)
@@ -394,6 +399,27 @@ static void make_small(const struct view *v, int rows, int cols, struct frame *f
 		put_confirm(f, v, 1, 0, cols);
 }
 
+/* Everything between the title and the keys, from row `title` on. */
+static void put_middle(struct frame *f, struct view *v, size_t title, int cols,
+	const struct rows *body, const struct asked *asked, struct heights h)
+{
+	size_t below = body->n - v->top > h.body ? body->n - v->top - h.body : 0;
+	bool parted = below || (h.body && asked->rows.n);
+	size_t next = title + 1 + h.body;
+	put_rule(f, &v->look, title, cols, lines_away(&f->rows, v->top, "above"));
+	put_rows(f, title + 1, body, v->top, h.body);
+	if (parted)
+		put_rule(f, &v->look, next, cols, lines_away(&f->rows, below, "below"));
+	if (asked->rows.n)
+		put_asked(f, &v->look, next + parted, asked, h.asked);
+	if (v->reading || !asked->rows.n) {
+		f->cursor_row = (int)title + 1;
+		f->cursor_col = MARGIN;
+	}
+	f->body_rows = body->n;
+	f->body_height = h.body;
+}
+
 void frame_make(struct view *v, int rows, int cols, struct arena *arena, struct frame *out)
 {
 	*out = (struct frame){.rows = {.arena = arena}};
@@ -405,26 +431,15 @@ void frame_make(struct view *v, int rows, int cols, struct arena *arena, struct 
 	struct asked asked = {.rows = {.arena = arena}, .view = v, .cols = frame_text_cols(cols)};
 	layout_page(v->page, &v->look, MARGIN, frame_text_cols(cols), cols, &body);
 	lay_question(&asked);
-	struct heights h = divide((size_t)(rows - ROWS_AROUND), body.n, asked.rows.n);
+	size_t title = put_title(out, v, cols);
+	struct heights h = divide((size_t)(rows - ROWS_AROUND) - title, body.n, &asked);
 	settle_top(v, &body, h.body, cols);
-	size_t below = body.n - v->top > h.body ? body.n - v->top - h.body : 0;
-	put_title(out, v, cols);
-	put_rule(out, &v->look, 1, cols, lines_away(&out->rows, v->top, "above"));
-	put_rows(out, 2, &body, v->top, h.body);
-	if (asked.rows.n || below)
-		put_rule(out, &v->look, 2 + h.body, cols, lines_away(&out->rows, below, "below"));
-	if (asked.rows.n)
-		put_asked(out, &v->look, 3 + h.body, &asked, h.asked);
-	if (v->reading || !asked.rows.n) {
-		out->cursor_row = 2;
-		out->cursor_col = MARGIN;
-	}
-	out->body_rows = body.n;
-	out->body_height = h.body;
+	put_middle(out, v, title, cols, &body, &asked, h);
 	if (v->confirm)
 		put_confirm(out, v, (size_t)rows - 1, MARGIN, cols);
 	else
 		put_keys(out, v, (size_t)rows - 1, cols);
+	out->rows.out |= body.out || asked.rows.out;
 }
 
 /* ---- as text, for tests ---------------------------------------------------------------------- */

@@ -319,6 +319,8 @@ static bool press_on(struct screen *s, uint32_t press, struct reply *out)
 	enum action act = keys_action(press, place_of(s));
 	if (s->small && act != ACT_CONFIRM && act != ACT_REPAINT)
 		return false;
+	if (term_is_pasting(s->term) && place_of(s) != PLACE_FIELD)
+		return false;
 	if (press < '0' || press > '9')
 		s->typed = 0;
 	if (act != ACT_NOTHING)

@@ -441,6 +441,11 @@ static uint32_t press_of_news(struct term *t)
 	return has_gone(t, wake) ? (uint32_t)PRESS_LOST : (uint32_t)PRESS_NONE;
 }
 
+bool term_is_pasting(const struct term *t)
+{
+	return t->pasting;
+}
+
 uint32_t term_press(struct term *t)
 {
 	for (;;) {

@@ -4,6 +4,7 @@
 #ifndef BARWRIGHT_SCREEN_TERM_H
 #define BARWRIGHT_SCREEN_TERM_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include <barwright/base/bad.h>
@@ -25,6 +26,8 @@ void term_size(const struct term *t, int *rows, int *cols);
 void term_paint(struct term *t, const struct frame *f);
 /* The next frame is sent whole. */
 void term_forget(struct term *t);
+/* Is what was pressed last part of a paste? Then it is text, never a key. */
+bool term_is_pasting(const struct term *t);
 /* Waits for a press. Suspends and comes back by itself. Never PRESS_NONE. */
 uint32_t term_press(struct term *t);
 

@@ -154,12 +154,22 @@ static void long_scene(struct stage *s)
 	}
 }
 
+/* Runs out of stack, so that a handler without a stack of its own would not run either. */
+static int deepen(volatile char *above, int n)
+{
+	volatile char here[4096];
+	here[0] = above ? above[0] : 0;
+	return n ? deepen(here, n + 1) + here[0] : 0;
+}
+
 static void crash_scene(struct stage *s)
 {
 	show_task(s);
 	struct reply r = ask(s, (struct question){.kind = ASK_LINE, .prompt = "How to crash"});
 	if (strcmp(r.text, "abort") == 0)
 		abort();
+	if (strcmp(r.text, "deep") == 0)
+		exit(deepen(NULL, 1));
 	raise(strcmp(r.text, "quit") == 0 ? SIGQUIT : SIGSEGV);
 }
 
@@ -593,6 +603,19 @@ static void list_is_moved_in_by_arrows_and_numbers(void **state)
 	pty_close(&p);
 }
 
+static void pasted_letters_are_not_keys(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_list});
+	pty_sees(&p, ">  2  Read a lesson");
+	pty_send(&p, PASTE_BEGIN_ "q5\n" PASTE_END_ KEY_DOWN_);
+	pty_sees(&p, ">  3  Run a case");
+	pty_send(&p, "q");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_close(&p);
+}
+
 static void long_list_scrolls_with_its_cursor_in_sight(void **state)
 {
 	(void)state;
@@ -851,6 +874,7 @@ static void crash_gives_the_terminal_back(void **state)
 		{"quit\r", -SIGQUIT},
 #ifndef __SANITIZE_ADDRESS__ /* there the sanitizer reports and exits */
 		{"segv\r", -SIGSEGV},
+		{"deep\r", -SIGSEGV},
 #endif
 	};
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -920,18 +944,37 @@ static void terminals_that_cannot_be_painted_are_refused_in_words(void **state)
 	}
 }
 
+static int run_without_size(void *unused)
+{
+	(void)unused;
+	ioctl(0, TIOCSWINSZ, &(struct winsize){0});
+	return on_screen(field_scene);
+}
+
 static void terminal_without_a_size_counts_as_80_by_24(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_without_size});
+	pty_sees(&p, "F1 keys");
+	pty_sees(&p, "Laminate dust");
+	pty_send(&p, "3\r");
+	pty_sees(&p, "heard <3>");
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_close(&p);
+}
+
+/* They may be exported by a shell, and would hold against every resize. */
+static void lines_and_columns_of_the_environment_do_not_count(void **state)
 {
 	(void)state;
 	struct pty p;
 	pty_start(&p, (struct pty_options){.run = run_field,
 			      .env = (const char *const[]){"LINES=5", "COLUMNS=10", NULL}});
-	pty_sees(&p, "F1 keys"); /* LINES and COLUMNS do not count */
-	struct winsize none = {0};
-	ioctl(p.master, TIOCSWINSZ, &none);
-	pty_settle(&p, 50);
-	pty_send(&p, "3\r");
-	pty_sees(&p, "heard <3>");
+	pty_sees(&p, "F1 keys");
+	pty_resize(&p, 40, 100);
+	pty_sees(&p, "F1 keys");
 	pty_send(&p, "\033");
 	assert_int_equal(pty_ended(&p), 0);
 	pty_close(&p);
@@ -956,6 +999,7 @@ int main(void)
 		cmocka_unit_test(nothing_typed_is_a_fault_and_words_are_heard),
 		cmocka_unit_test(told_text_comes_into_sight),
 		cmocka_unit_test(list_is_moved_in_by_arrows_and_numbers),
+		cmocka_unit_test(pasted_letters_are_not_keys),
 		cmocka_unit_test(long_list_scrolls_with_its_cursor_in_sight),
 		cmocka_unit_test(long_page_scrolls_and_says_what_is_hidden),
 		cmocka_unit_test(keys_page_tells_every_key),
@@ -971,6 +1015,7 @@ int main(void)
 		cmocka_unit_test(crash_gives_the_terminal_back),
 		cmocka_unit_test(terminals_that_cannot_be_painted_are_refused_in_words),
 		cmocka_unit_test(terminal_without_a_size_counts_as_80_by_24),
+		cmocka_unit_test(lines_and_columns_of_the_environment_do_not_count),
 	};
 	return cmocka_run_group_tests_name("screen", tests, NULL, NULL);
 }
