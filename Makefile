@@ -159,7 +159,7 @@ $(B)/tests/bench/base_%: tests/bench/base_%.c
 fuzz:
 	@mkdir -p .build/fuzz/corpus-$(F)
 	clang $(STD) $(INC) -g -O1 -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all $(DEFS) $(PKG_CFLAGS) \
-		tests/fuzz/fuzz_$(F).c $(filter-out src/cmd/main.c,$(SRC)) -o .build/fuzz/$(F) $(PKG_LIBS)
+		tests/fuzz/fuzz_$(F).c $(filter-out src/cmd/%,$(SRC)) -o .build/fuzz/$(F) $(PKG_LIBS)
 	.build/fuzz/$(F) -max_total_time=$(T) .build/fuzz/corpus-$(F) $(wildcard tests/fuzz/seeds-$(F))
 
 clean:
