@@ -488,12 +488,12 @@ static void check_name(struct reader *r, const struct tree *t, struct node *n)
 	if (is_repeated(r, t, n))
 		return;
 	if (function_find(name, n->name_len, 0, &row)) {
-		reader_fault(r, BAD_UNKNOWN, n->start, n->len, "%.*s is a function, not a value",
-			(int)n->name_len, name);
+		reader_fault(r, BAD_UNKNOWN, n->name_start, n->name_len,
+			"%.*s is a function, not a value", (int)n->name_len, name);
 		diag_hint(r->d, "write its arguments behind it: %.*s(...)", (int)n->name_len, name);
 		return;
 	}
-	reader_fault(r, BAD_UNKNOWN, n->start, n->len, "nothing here is called %.*s",
+	reader_fault(r, BAD_UNKNOWN, n->name_start, n->name_len, "nothing here is called %.*s",
 		(int)n->name_len, name);
 	hint_nearest(r, n, false);
 }

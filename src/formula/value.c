@@ -109,10 +109,6 @@ enum bad value_apply(enum op op, double a, double b, double slack, double *out, 
 		if (b == 0)
 			return refuse(BAD_RANGE, value_by_zero, why);
 		return give(a / b, out, why);
-	case OP_LEAST:
-		return give(a < b ? a : a >= b ? b : NAN, out, why);
-	case OP_MOST:
-		return give(a > b ? a : a <= b ? b : NAN, out, why);
 	case OP_POWER:
 		return value_power(a, b, out, why);
 	case OP_NEGATE:

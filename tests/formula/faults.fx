@@ -28,6 +28,7 @@ spread_to_centres(0, 0, 1 mm, 2 N, 3, 4 mm)
 cut_down(8 mm, 1 mm, 3.5 mm, 0.5 mm, 17)
 stock_choice(heights, load, 3.5 mm)
 ((spread^100)^2)
+spread^100 * spread
 
 # kinds
 covered + 1
@@ -66,6 +67,8 @@ squrt(4)
 2 h
 10 N/h
 3 mmm
+3 flurbs
+1e308 m
 3 mm/foo
 5 degC/min
 
@@ -103,6 +106,9 @@ n := 3
 3 + / 4
 (3 + 4
 3 + 4)
+3 + 4) * (foo
+)))
+covered not not open
 max(3, 4
 max(3, 4]
 [3, 4)

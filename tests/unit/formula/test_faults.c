@@ -83,6 +83,31 @@ static void every_fault_is_said_once_with_place_and_hint(void **state)
 	text_release(&got);
 }
 
+/* A name's own place is shown beside a clash of its unit. */
+static void the_place_of_a_name_is_noted(void **state)
+{
+	static const char *const texts[] = {
+		"gap + 1 N", "1 N + gap", "not gap", "sin(gap)", "sum(gap)"};
+	(void)state;
+	struct source source = {"arch", "gap: 1 mm\n", 10};
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+		struct arena a = {0};
+		struct diags d = {.arena = &a};
+		struct formula_scope scope = {0};
+		struct formula_name name = {"gap", 3, {FORMULA_NUMBER, {{1}}}, {&source, 1, 1}, 0};
+		struct formula *f = NULL;
+		size_t slot;
+		code_is(formula_scope_add(&a, &scope, &name, &slot), FINE);
+		formula_compile(&a, texts[i], strlen(texts[i]), (struct place){&source, 5, 1}, true,
+			&scope, &d, &f);
+		assert_int_equal(d.nerror, 1);
+		assert_non_null(d.first->note);
+		assert_string_equal(d.first->note, "gap is declared here");
+		assert_int_equal(d.first->note_place.line, 1);
+		arena_release(&a);
+	}
+}
+
 /* A formula that does not stand straight in its source (a folded text) has one place for all. */
 static void a_folded_formula_has_one_place(void **state)
 {
@@ -204,7 +229,17 @@ static void long_texts_deep_ones_and_wide_ones_are_refused(void **state)
 	code_is(c.code, BAD_COUNT);
 	compiled_end(&c);
 
-	/* each opening bracket leaves one more list waiting */
+	/* each opening bracket leaves one more list, each function twelve more numbers waiting */
+	text_clear(&t);
+	for (int i = 0; i < 40; i++)
+		text_add(&t, "max(n, n * n, n, n) + max([n, n, n, n, n, n, n, n, n, n, ");
+	text_add(&t, "n");
+	for (int i = 0; i < 40; i++)
+		text_add(&t, "])");
+	compiled_begin(&c, t.at);
+	code_is(c.code, BAD_SIZE);
+	compiled_end(&c);
+
 	text_clear(&t);
 	for (int i = 0; i < FORMULA_LISTS; i++)
 		text_add(&t, "[1] + (");
@@ -220,6 +255,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(every_fault_is_said_once_with_place_and_hint),
+		cmocka_unit_test(the_place_of_a_name_is_noted),
 		cmocka_unit_test(a_folded_formula_has_one_place),
 		cmocka_unit_test(places_count_characters_and_lines),
 		cmocka_unit_test(texts_of_strangers_are_refused),

@@ -340,6 +340,26 @@ static void worked_solutions_put_values_for_names(void **state)
 	}
 }
 
+static void a_scope_grows(void **state)
+{
+	(void)state;
+	struct arena a = {0};
+	struct formula_scope scope = {0};
+	char name[40][8];
+	for (size_t i = 0, slot; i < 40; i++) {
+		snprintf(name[i], sizeof name[i], "v%zu", i);
+		struct formula_name one = {
+			name[i], strlen(name[i]), {FORMULA_NUMBER, {{0}}}, {NULL, 0, 0}, 0};
+		code_is(formula_scope_add(&a, &scope, &one, &slot), FINE);
+		assert_int_equal(slot, i);
+	}
+	for (size_t i = 0, slot; i < 40; i++) {
+		assert_true(formula_scope_find(&scope, name[i], strlen(name[i]), &slot));
+		assert_int_equal(slot, i);
+	}
+	arena_release(&a);
+}
+
 /* A formula holds no pointer to its text or scope. */
 static void a_formula_outlives_its_text_and_scope(void **state)
 {
@@ -384,6 +404,7 @@ int main(void)
 		cmocka_unit_test(it_is_known_whether_nothing_can_come_out),
 		cmocka_unit_test(names_in_use_are_counted),
 		cmocka_unit_test(a_scope_takes_good_names_once),
+		cmocka_unit_test(a_scope_grows),
 		cmocka_unit_test(formulas_are_printed_in_one_layout),
 		cmocka_unit_test(worked_solutions_put_values_for_names),
 		cmocka_unit_test(a_formula_outlives_its_text_and_scope),

@@ -284,6 +284,36 @@ static void lists_work_value_by_value(void **state)
 	}
 }
 
+/* What a document puts into a slot is looked at, too. */
+static void values_that_cannot_be_are_refused(void **state)
+{
+	(void)state;
+	static const double many[FORMULA_LENGTH + 1] = {0};
+	struct compiled c;
+	struct formula_value out;
+	struct formula_failure failure;
+	size_t slot;
+	compiled_must(&c, "heights - gap");
+	formula_scope_find(&c.scope, "heights", 7, &slot);
+	c.value[slot] = (struct formula_value){0, many, FORMULA_LENGTH};
+	code_is(formula_run(c.formula, c.value, &c.work, &out), FINE);
+	c.value[slot].n = FORMULA_LENGTH + 1;
+	code_is(formula_run(c.formula, c.value, &c.work, &out), BAD_COUNT);
+	formula_failed(c.formula, &c.work, &failure);
+	assert_string_equal(failure.word, "a value");
+	assert_string_equal(failure.why, "is a list that is too long");
+	compiled_end(&c);
+	compiled_must(&c, "if covered then 1 else 2");
+	formula_scope_find(&c.scope, "covered", 7, &slot);
+	c.value[slot].number = NAN;
+	code_is(formula_run(c.formula, c.value, &c.work, &out), BAD_NOTHING);
+	compiled_end(&c);
+	compiled_must(&c, "2 * (if covered then 0 - n else n)");
+	c.value[slot].number = 5; /* any number but 0 is true */
+	near("5 as a truth", compiled_run(&c).number, -6, 0);
+	compiled_end(&c);
+}
+
 static void one_work_serves_many_runs(void **state)
 {
 	(void)state;
@@ -308,6 +338,7 @@ int main(void)
 		cmocka_unit_test(comparisons_forgive_the_rounding_of_decimals),
 		cmocka_unit_test(nothing_is_carried_and_asked_for),
 		cmocka_unit_test(lists_work_value_by_value),
+		cmocka_unit_test(values_that_cannot_be_are_refused),
 		cmocka_unit_test(one_work_serves_many_runs),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
