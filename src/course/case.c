@@ -182,6 +182,8 @@ static bool tooth_read(struct case_reader *r, struct tree *t, const char **out)
 	if (tree_text(t, r->diags, out))
 		return false;
 	long number = tooth_number(*out);
+	if (number && !r->jaw_known)
+		return false; /* the jaw's own fault says it all */
 	if (case_tooth(number, lower) >= 0)
 		return true;
 	if (number)
@@ -196,6 +198,7 @@ static bool tooth_read(struct case_reader *r, struct tree *t, const char **out)
 
 static bool site_read(struct case_reader *r, struct tree *t, struct case_site *out)
 {
+	out->tooth = "";
 	if (tree_is(t, TREE_MAP, r->diags))
 		return false;
 	bool fine = tooth_read(r, tree_need(t, "tooth", r->diags), &out->tooth);
@@ -415,7 +418,7 @@ static void head_read(struct case_reader *r, struct tree *root)
 	size_t jaw = 0;
 
 	tree_text(code, r->diags, &r->file.code);
-	tree_word(tree_need(root, "jaw", r->diags), jaws, 2, r->diags, &jaw);
+	r->jaw_known = !tree_word(tree_need(root, "jaw", r->diags), jaws, 2, r->diags, &jaw);
 	r->file.lower_jaw = jaw == 1;
 }
 

@@ -14,6 +14,7 @@ struct case_reader {
 	struct tree *sites, *stock, *loads, *minimum;
 	struct tree *site[ARCH_SITES];
 	struct tree *load[CASE_LOADS];
+	bool jaw_known; /* else teeth cannot be judged by it */
 	bool all_sites; /* each was read without a fault */
 	bool out;       /* memory ran out */
 };
