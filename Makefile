@@ -150,7 +150,11 @@ bench:
 
 benches: $(BENCH) $(BENCH_BASE)
 
-# What a bench program is compared with: linked with ncursesw and nothing of ours.
+# What a bench program is compared with: nothing of ours in it.
+$(B)/tests/bench/base_empty: tests/bench/base_empty.c
+	@mkdir -p $(@D)
+	$(CC) -O2 $< -o $@ -Wl,--no-as-needed $(PKG_LIBS)
+
 $(B)/tests/bench/base_%: tests/bench/base_%.c
 	@mkdir -p $(@D)
 	$(CC) -O2 $$($(PKG_CONFIG) --cflags ncursesw) $< -o $@ $$($(PKG_CONFIG) --libs ncursesw)
