@@ -41,6 +41,26 @@ const char *doc_keep(struct doc *c, const char *s, size_t len)
 	return copy ? copy : "";
 }
 
+/* What nobody sees may turn a text round or hide a part of it: it is shown spelt out, and the author
+ * is told. */
+static void invisible_tell(struct doc *c, const struct tree *t, size_t len)
+{
+	uint32_t code;
+	for (size_t i = 0, n; i < len; i += n ? n : 1) {
+		unsigned char first = (unsigned char)t->text[i];
+		n = 1;
+		if ((first >= ' ' && first < 0x7F) || first == '\n' || first == '\t')
+			continue;
+		n = utf8_read(t->text + i, len - i, &code);
+		if (!n || utf8_is_safe(code))
+			continue;
+		diag_warn(c->diags, BAD_ENCODING, tree_place(t, i), 1,
+			"%s holds the character U+%04X, which nobody sees", tree_name(t),
+			(unsigned)code);
+		return;
+	}
+}
+
 static const char *text_of(struct doc *c, struct tree *t, size_t most)
 {
 	const char *text;
@@ -54,8 +74,10 @@ static const char *text_of(struct doc *c, struct tree *t, size_t most)
 	else if (len > most && utf8_count(text, len) > most)
 		tree_fault(t, c->diags, BAD_SIZE, "%s has %zu characters, more than %zu",
 			tree_name(t), utf8_count(text, len), most);
-	else
+	else {
+		invisible_tell(c, t, len);
 		return doc_keep(c, text, len);
+	}
 	return "";
 }
 
@@ -198,10 +220,12 @@ static bool unit_at(struct doc *c, struct tree *t, size_t at, struct unit *out, 
 	}
 	enum bad code = unit_read(s, len, &c->unit, &fault, &fault_len);
 	if (!code) {
-		*text = c->unit_text = doc_keep(c, s, len);
+		c->unit_text = arena_copy(c->arena, s, len);
 		c->unit_len = len;
 		*out = c->unit;
-		return true;
+		*text = c->unit_text;
+		c->out = c->out || !c->unit_text;
+		return c->unit_text != NULL;
 	}
 	c->unit_text = NULL;
 	diag_error(c->diags, code, tree_place(t, at + fault),
@@ -338,7 +362,11 @@ bool names_add(struct doc *c, struct names *n, struct tree *t, struct formula_ty
 	const struct shown *shown, size_t *slot)
 {
 	struct formula_name name = {
-		doc_keep(c, t->key, t->key_len), t->key_len, type, t->key_place, 0};
+		arena_copy(c->arena, t->key, t->key_len), t->key_len, type, t->key_place, 0};
+	if (!name.name) {
+		c->out = true;
+		return false;
+	}
 	enum bad code = formula_scope_add(c->arena, n->scope, &name, slot);
 	if (code)
 		return bad_name(c, n, t, code, *slot);

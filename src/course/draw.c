@@ -332,9 +332,10 @@ static void values(struct entry *e)
 		diag_hint(e->doc->diags, "%s", forms);
 		t->broken = true;
 	} else if (on_grid) {
-		grid(e, from ? from : tree_need(t, "from", e->doc->diags),
-			to ? to : tree_need(t, "to", e->doc->diags),
-			step ? step : tree_need(t, "step", e->doc->diags));
+		from = from ? from : tree_need(t, "from", e->doc->diags);
+		to = to ? to : tree_need(t, "to", e->doc->diags);
+		step = step ? step : tree_need(t, "step", e->doc->diags);
+		grid(e, from, to, step);
 	} else if (choose) {
 		choice(e, choose);
 	} else {
