@@ -413,6 +413,14 @@ static inline int pty_ended_at(struct pty *p, const char *file, int line)
 }
 #define pty_ended(p) pty_ended_at((p), __FILE__, __LINE__)
 
+/* Has the program asked for pastes to be marked? (Asked of libvterm by pasting nothing.) */
+static inline bool pty_marks_pastes(struct pty *p)
+{
+	char bytes[64];
+	vterm_keyboard_start_paste(p->vterm);
+	return vterm_output_read(p->vterm, bytes, sizeof bytes) > 0;
+}
+
 /* Are the terminal's modes those of before, and the usual screen and cursor back? */
 static inline bool pty_is_restored(struct pty *p)
 {
@@ -421,7 +429,7 @@ static inline bool pty_is_restored(struct pty *p)
 	return now.c_iflag == p->before.c_iflag && now.c_oflag == p->before.c_oflag &&
 	       now.c_cflag == p->before.c_cflag && now.c_lflag == p->before.c_lflag &&
 	       memcmp(now.c_cc, p->before.c_cc, sizeof now.c_cc) == 0 && !p->alternate &&
-	       p->cursor_shown;
+	       p->cursor_shown && !pty_marks_pastes(p);
 }
 
 static inline void pty_close(struct pty *p)

@@ -468,6 +468,7 @@ static void pasted_line_ends_do_not_send_the_answer(void **state)
 	struct pty p;
 	pty_start(&p, (struct pty_options){.run = run_field});
 	pty_sees(&p, "F1 keys");
+	assert_true(pty_marks_pastes(&p));
 	pty_send(&p, PASTE_BEGIN_ "4.5\n\x01mm\r\n" PASTE_END_);
 	pty_sees(&p, "> 4.5 mm");
 	pty_send(&p, "\r");
@@ -786,6 +787,45 @@ static void ctrl_z_stops_and_comes_back_repainted(void **state)
 	pty_close(&p);
 }
 
+/* Stopped from outside, it can tidy nothing up; the shell does, and writes, and sets its own modes. */
+static void screen_comes_back_after_a_stop_from_outside(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_field});
+	pty_sees(&p, "F1 keys");
+	pty_send(&p, "4.5");
+	pty_sees(&p, "> 4.5 ");
+	kill(p.child, SIGSTOP);
+	assert_true(pty_until(&p, pty_is_stopped, NULL, PTY_WAIT_MS));
+	tcsetattr(p.slave, TCSANOW, &p.before);
+	assert_int_equal(write(p.slave, "\033[2J\033[Hshell", 12), 12);
+	pty_sees(&p, "shell");
+	pty_continue(&p);
+	pty_sees(&p, "> 4.5 ");
+	pty_sees(&p, "Laminate dust");
+	pty_loses(&p, "shell");
+	pty_send(&p, "6");
+	pty_sees(&p, "> 4.56 "); /* key by key again */
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	assert_true(pty_is_restored(&p));
+	pty_close(&p);
+}
+
+/* ncurses waits a second, unless told, whether more follows an Esc. */
+static void lone_esc_is_not_waited_for(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_field});
+	pty_sees(&p, "F1 keys");
+	pty_settle(&p, 50);
+	pty_send(&p, "\033");
+	assert_true(pty_until(&p, pty_is_over, NULL, 900));
+	pty_close(&p);
+}
+
 static void ctrl_l_repaints_everything(void **state)
 {
 	(void)state;
@@ -1007,6 +1047,8 @@ int main(void)
 		cmocka_unit_test(resize_keeps_the_place_in_the_text),
 		cmocka_unit_test(ctrl_c_asks_once),
 		cmocka_unit_test(ctrl_z_stops_and_comes_back_repainted),
+		cmocka_unit_test(screen_comes_back_after_a_stop_from_outside),
+		cmocka_unit_test(lone_esc_is_not_waited_for),
 		cmocka_unit_test(ctrl_l_repaints_everything),
 		cmocka_unit_test(only_what_changed_is_sent),
 		cmocka_unit_test(stop_signals_end_it_with_that_signal),
