@@ -31,11 +31,13 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 	const char *kind, struct document *out)
 {
 	struct place first;
-	const char *path = folder_join(l->doc->aside, folder, file);
+	const char *path = folder_join(l->doc->arena, folder, file);
 	if (!path) {
 		l->doc->out = true;
 		return false;
 	}
+	doc_fine(l->doc,
+		claims_add(l->doc->arena, l->claims, CLAIM_FILE, path, name->place, &first));
 	enum bad code = document_open(l->doc, path, out);
 	if (code) {
 		file_fault(l->doc, name, code, path);
@@ -43,8 +45,6 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 	}
 	l->counts->files++;
 	hash_add(&l->hash, out->hash.byte, HASH_BYTES);
-	doc_fine(l->doc, claims_add(l->doc->arena, l->claims, CLAIM_FILE, out->file->name,
-				 name->place, &first));
 	return document_is(l->doc, out, kind);
 }
 
