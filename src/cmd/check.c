@@ -110,6 +110,7 @@ static void closing_line(struct text *out, const struct check *c)
 	count_add(&line, n->modules, "module", "modules");
 	count_add(&line, n->lessons, "lesson", "lessons");
 	count_add(&line, n->problems, "problem", "problems");
+	count_add(&line, n->items, "item", "items");
 	count_add(&line, n->rubrics, "rubric", "rubrics");
 	count_add(&line, n->stations, "station", "stations");
 	count_add(&line, n->cases, "case", "cases");

@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is asked: one entry of 'asks'.
+/* What is asked: one entry of 'asks', or a fixed item.
  *
  *	ask          the question, one line
+ *	kind         number, time, choice, choices, order or match (number)
+ *	steps        at least one: say (a text with values), or name and formula (with unit and places
+ *	             as in 'let'), or all of them. Needed for a number and a time
+ *
+ * A number:
  *	unit         in which the answer is asked for; left out: a plain number
  *	places       decimal places with which the answer is shown, 0 to 9 (2)
  *	answer       a formula that gives a number which goes with the unit
@@ -11,9 +16,20 @@
  *	why          the reason for a tolerance of one's own
  *	refer        true, or words to tell about it: "nothing fits, refer back" may be answered. Needed
  *	             when the answer can be 'nothing' (false)
- *	steps        at least one: say (a text with values), or name and formula (with unit and places
- *	             as in 'let'), or all of them
- *	slips        at least one, better three: slip (its code), formula (goes with the unit), say */
+ *	slips        at least one, better three, each with
+ *	  slip         its code
+ *	  formula      of the wrong number; goes with the unit. May be left out with 'with'
+ *	  with         names and what is wrongly taken for them, {r: diameter}: the answer (or 'formula')
+ *	               and all that is worked out from them is worked out again
+ *	  alone        true: nobody makes it together with another slip (false)
+ *	  say          what to tell somebody who made it, a text with values
+ *
+ * A time of day, in hours and minutes:
+ *	answer       a formula that gives a time, counted from midnight of day 1
+ *	days         true: the day is asked for too (false)
+ *	tolerance, why, slips   as above
+ *
+ * The other kinds have options (options.c). */
 #include "course/doc.h"
 
 #include <string.h>
@@ -60,15 +76,53 @@ static bool is_same_text(const struct tree *a, const struct tree *b)
 	       memcmp(a->text, b->text, a->len) == 0;
 }
 
+/* One name of 'with'. */
+static void instead_read(struct doc *c, const struct names *n, struct tree *t, struct slip *out,
+	struct instead *instead)
+{
+	size_t slot, k = out->ninstead;
+	t->used = true;
+	if (!formula_scope_find(n->scope, t->key, t->key_len, &slot)) {
+		if (names_is_lost(n, t->key, t->key_len))
+			return;
+		diag_error(c->diags, BAD_UNKNOWN, t->key_place, t->key_span,
+			"no draw and no 'let' is called '%s'", t->key);
+		return;
+	}
+	struct formula_type type = n->scope->name[slot].type;
+	struct formula *f = doc_formula(c, n, t);
+	if (doc_kind(c, t, f, 1U << type.kind))
+		doc_fits(c, t, f, type.dim, "the value");
+	for (; k && instead[k - 1].slot > slot; k--)
+		instead[k] = instead[k - 1];
+	instead[k] = (struct instead){slot, f};
+	out->ninstead++;
+}
+
+static void insteads_read(struct doc *c, const struct names *n, struct tree *t, struct slip *out)
+{
+	struct tree *child = doc_children(c, t, TREE_MAP);
+	struct instead *instead = doc_many(c, child ? t->count : 0, struct instead);
+	for (; instead && child; child = child->next)
+		instead_read(c, n, child, out, instead);
+	out->instead = instead;
+}
+
 static void slip_read(struct doc *c, const struct names *n, struct tree *t, const struct ask *ask,
 	struct slip *out)
 {
 	out->place = t->place;
 	out->name = doc_code(c, tree_need(t, "slip", c->diags));
-	struct tree *formula = tree_need(t, "formula", c->diags);
-	out->formula = doc_formula(c, n, formula);
-	if (doc_kind(c, formula, out->formula, A_NUMBER) && ask->shown.unit_text)
+	struct tree *with = tree_find(t, "with"), *alone = tree_find(t, "alone");
+	struct tree *formula = with ? tree_find(t, "formula") : tree_need(t, "formula", c->diags);
+	out->formula = formula ? doc_formula(c, n, formula) : ask->answer;
+	out->is_own = formula != NULL;
+	if (formula && doc_kind(c, formula, out->formula, A_NUMBER) && ask->shown.unit_text)
 		doc_fits(c, formula, out->formula, ask->shown.unit.dim, "the slip");
+	if (with)
+		insteads_read(c, n, with, out);
+	if (alone)
+		out->is_alone = doc_truth(c, alone);
 	template_read(c, n, tree_need(t, "say", c->diags), &out->say);
 	tree_unknown(t, c->diags);
 }
@@ -77,7 +131,7 @@ static void slip_read(struct doc *c, const struct names *n, struct tree *t, cons
 static void slip_is_new(struct doc *c, struct tree *slip, struct tree *answer)
 {
 	struct tree *formula = tree_find(slip, "formula"), *code = tree_find(slip, "slip");
-	if (is_same_text(formula, answer) && !formula->broken) {
+	if (is_same_text(formula, answer) && !formula->broken && !tree_find(slip, "with")) {
 		tree_fault(formula, c->diags, BAD_REPEATED, "this slip is the answer itself");
 		diag_note(c->diags, answer->place, "here is the answer");
 	}
@@ -89,7 +143,8 @@ static void slip_is_new(struct doc *c, struct tree *slip, struct tree *answer)
 			diag_note(c->diags, first->place, "here it stands first");
 		}
 		first = tree_find(other, "formula");
-		if (is_same_text(formula, first) && !formula->broken) {
+		if (is_same_text(formula, first) && !formula->broken && !tree_find(slip, "with") &&
+			!tree_find(other, "with")) {
 			tree_fault(formula, c->diags, BAD_REPEATED,
 				"another slip has the same formula");
 			diag_note(c->diags, first->place, "here it stands first");
@@ -121,6 +176,20 @@ static void slips_read(
 
 /* ---- the answer ------------------------------------------------------------------------------ */
 
+static void time_answer_read(
+	struct doc *c, const struct names *n, struct tree *map, struct tree *t, struct ask *out)
+{
+	struct formula *f = doc_formula(c, n, t);
+	struct tree *days = tree_find(map, "days");
+	out->answer = f;
+	out->shown.unit_text = "";
+	if (c->clock)
+		out->shown.clock = &c->clock[days && doc_truth(c, days)];
+	doc_clock(&out->shown);
+	if (doc_kind(c, t, f, A_NUMBER))
+		doc_fits(c, t, f, out->shown.unit.dim, "the answer");
+}
+
 static struct formula *answer_read(
 	struct doc *c, const struct names *n, struct tree *map, struct tree *t, struct ask *out)
 {
@@ -143,7 +212,7 @@ static struct formula *answer_read(
 			diag_hint(c->diags, "say in which unit it is asked for: 'unit: %s'",
 				usual.unit_text);
 	}
-	if (!t->broken && !names_vary(n, f))
+	if (!t->broken && n->scope->n && !names_vary(n, f))
 		diag_warn(c->diags, BAD_UNUSED, t->place, t->span,
 			"the answer is the same for every draw");
 	return f;
@@ -178,7 +247,7 @@ static void tolerance_read(struct doc *c, struct tree *map, struct ask *out)
 		tree_fault(t, c->diags, BAD_MISSING, "a tolerance of one's own needs a 'why'");
 }
 
-static bool is_truth_word(const struct tree *t)
+bool doc_is_truth_word(const struct tree *t)
 {
 	return t->kind == TREE_SCALAR && !t->quoted &&
 	       (strcmp(t->text, "true") == 0 || strcmp(t->text, "false") == 0);
@@ -187,7 +256,7 @@ static bool is_truth_word(const struct tree *t)
 static void refer_read(struct doc *c, struct tree *map, struct tree *answer, struct ask *out)
 {
 	struct tree *t = tree_find(map, "refer");
-	if (t && is_truth_word(t)) {
+	if (t && doc_is_truth_word(t)) {
 		out->may_refer = doc_truth(c, t);
 	} else if (t) {
 		out->may_refer = true;
@@ -201,17 +270,66 @@ static void refer_read(struct doc *c, struct tree *map, struct tree *answer, str
 	diag_hint(c->diags, "add 'refer: true', or 'refer:' with words that tell why");
 }
 
-void ask_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out)
+/* ---- one ask --------------------------------------------------------------------------------- */
+
+static const char *const kinds[] = {
+	[ASKED_NUMBER] = "number",
+	[ASKED_TIME] = "time",
+	[ASKED_CHOICE] = "choice",
+	[ASKED_CHOICES] = "choices",
+	[ASKED_ORDER] = "order",
+	[ASKED_MATCH] = "match",
+};
+
+/* What is asked where an item does not say it. */
+static const char *const usual_ask[] = {
+	[ASKED_NUMBER] = "The value",
+	[ASKED_TIME] = "The time",
+	[ASKED_CHOICE] = "Which one is right?",
+	[ASKED_CHOICES] = "Which are right? There may be several",
+	[ASKED_ORDER] = "In which order?",
+	[ASKED_MATCH] = "What goes together?",
+};
+
+static void number_read(
+	struct doc *c, const struct names *n, struct tree *t, bool fixed, struct ask *out)
 {
-	out->place = t->place;
-	out->text = doc_line(c, tree_need(t, "ask", c->diags));
 	struct tree *answer = tree_need(t, "answer", c->diags);
-	answer_read(c, n, t, answer, out);
+	if (out->kind == ASKED_TIME)
+		time_answer_read(c, n, t, answer, out);
+	else
+		answer_read(c, n, t, answer, out);
 	tolerance_read(c, t, out);
-	refer_read(c, t, answer, out);
-	steps_read(c, n, tree_need(t, "steps", c->diags), out);
-	slips_read(c, n, tree_need(t, "slips", c->diags), answer, out);
-	tree_unknown(t, c->diags);
+	if (out->kind == ASKED_NUMBER)
+		refer_read(c, t, answer, out);
+	struct tree *slips = fixed ? tree_find(t, "slips") : tree_need(t, "slips", c->diags);
+	if (slips)
+		slips_read(c, n, slips, answer, out);
+}
+
+void ask_read(struct doc *c, const struct names *n, struct tree *t, bool fixed, struct ask *out)
+{
+	size_t kind = ASKED_NUMBER;
+	struct tree *word = tree_find(t, "kind");
+	if (word &&
+		!doc_fine(c, tree_word(word, kinds, sizeof kinds / sizeof *kinds, c->diags, &kind)))
+		return;
+	out->kind = (enum asked)kind;
+	out->place = t->place;
+	struct tree *text = fixed ? tree_find(t, "ask") : tree_need(t, "ask", c->diags);
+	out->text = text || !fixed ? doc_line(c, text) : usual_ask[kind];
+	out->shown.unit_text = "";
+	bool is_number = out->kind <= ASKED_TIME;
+	if (is_number)
+		number_read(c, n, t, fixed, out);
+	else
+		options_read(c, n, t, out);
+	struct tree *steps =
+		is_number && !fixed ? tree_need(t, "steps", c->diags) : tree_find(t, "steps");
+	if (steps)
+		steps_read(c, n, steps, out);
+	if (!fixed)
+		tree_unknown(t, c->diags);
 	if (!out->shown.unit_text)
 		out->shown.unit_text = "";
 }

@@ -171,17 +171,18 @@ static enum bad problem_use(struct check *c, const struct problem *p)
 }
 
 static enum bad problem_check(
-	struct check *c, struct doc *doc, const struct document *d, const char *path)
+	struct check *c, struct doc *doc, const struct document *d, const char *path, bool fixed)
 {
 	struct problem *p = doc_many(doc, 1, struct problem);
 	const struct course *course = course_above(doc, path);
 	size_t before = c->diags->nerror;
-	c->n.problems++;
+	c->n.problems += !fixed;
+	c->n.items += fixed;
 	if (!p)
 		return BAD_MEMORY;
 	p->file = d->file;
 	p->hash = d->hash;
-	problem_read(doc, d->root, course, p);
+	(fixed ? item_read : problem_read)(doc, d->root, course, p);
 	return doc->out || c->diags->nerror != before ? FINE : problem_use(c, p);
 }
 
@@ -199,11 +200,12 @@ static void module_check(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct module module = {0};
-	struct tree *lessons, *problems;
+	struct module_names names;
 	c->n.modules++;
-	module_read(doc, d->root, &module, &lessons, &problems);
-	names_exist(doc, lessons, path, false);
-	names_exist(doc, problems, path, false);
+	module_read(doc, d->root, &module, &names);
+	names_exist(doc, names.lessons, path, false);
+	names_exist(doc, names.problems, path, false);
+	names_exist(doc, names.items, path, false);
 	stations_want(c, doc, &module);
 }
 
@@ -288,8 +290,8 @@ static enum bad document_check(
 		module_check(c, doc, d, path);
 	else if (strcmp(kind, "lesson") == 0)
 		lesson_check(c, doc, d);
-	else if (strcmp(kind, "problem") == 0)
-		return problem_check(c, doc, d, path);
+	else if (strcmp(kind, "problem") == 0 || strcmp(kind, "item") == 0)
+		return problem_check(c, doc, d, path, *kind == 'i');
 	else if (strcmp(kind, "rubric") == 0)
 		rubric_check(c, doc, d);
 	else
@@ -381,7 +383,8 @@ static enum bad left_over(struct check *c, const struct claims *claims, const ch
 		if (!code && ends_in(path, ".yaml"))
 			code = tell_file(c, path, BAD_UNUSED,
 				"no list of the module names this file",
-				"add it to 'lessons' or 'problems' in module.yaml, else no student "
+				"add it to 'lessons', 'problems' or 'items' in module.yaml, else "
+				"no student "
 				"will see it");
 	}
 	return code == BAD_MEMORY ? code : FINE;

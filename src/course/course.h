@@ -19,16 +19,31 @@
 
 /* ---- values ---------------------------------------------------------------------------------- */
 
+/* How a time counted from midnight of day 1 is written: "14:35", "day 2, 06:10", "Tuesday 06:10".
+ * Without days, times that differ by 24 hours are the same; with names, those that differ by all the
+ * days there are. */
+struct clock {
+	bool with_days;
+	const char *const *day; /* their names, day 1 first */
+	size_t nday;            /* 0: days have numbers */
+};
+
 /* How a value is shown: in which unit and with how many decimal places. */
 struct shown {
 	struct unit unit;
-	const char *unit_text; /* "mm"; "" for a plain number */
-	int places;            /* 0 to DECIMAL_PLACES */
+	const char *unit_text;     /* "mm"; "" for a plain number */
+	int places;                /* 0 to DECIMAL_PLACES */
+	const struct clock *clock; /* a time of day (the unit is the minute then); null: a number */
 };
 
 /* A text with values in it: "Centre {x}, height {h:1}". Pieces in order; slot NO_SLOT is plain
- * text, else the value of that slot with its unit, `places` decimals (-1: as the slot is shown). */
+ * text, else the value of that slot with its unit, `places` decimals or one of PLACES_... */
 enum { NO_SLOT = -1 };
+enum {
+	PLACES_SHOWN = -1, /* as the slot is shown */
+	PLACES_CLOCK = -2, /* "14:35" */
+	PLACES_DAYS = -3   /* "day 2, 06:10" */
+};
 struct piece {
 	const char *text; /* for plain pieces */
 	size_t len;
@@ -64,7 +79,9 @@ struct draw {
 	bool is_list;                     /* DRAW_GRID or DRAW_CHOICE drawn several times */
 	uint32_t least, most;             /* how many, if is_list and as_many is NO_SLOT */
 	int as_many;                      /* as many as the list in this earlier slot, or NO_SLOT */
-	bool different;                   /* the values of a list all differ */
+	const struct draw
+		*together; /* takes the same place of its list as this earlier draw; null */
+	bool different;    /* the values of a list all differ */
 	double half_digit; /* half the last digit of the instrument, inside units; 0: a given,
 	                                     not a measured value */
 	struct shown shown;
@@ -101,11 +118,47 @@ struct step {
 	struct place place;
 };
 
-/* A named wrong way of reaching the number. */
+/* A name that means something else for somebody who makes a slip. */
+struct instead {
+	size_t slot;
+	const struct formula *formula;
+};
+/* A named wrong way of reaching the number: another formula, or other values for some names, which
+ * go on into everything worked out from them. Two slips that change different things can be made
+ * together. */
 struct slip {
 	const char *name;
-	const struct formula *formula;
+	const struct formula *formula; /* the one of the answer if only names change */
+	bool is_own;                   /* ... and this says that it is not the answer's */
+	const struct instead *instead; /* draws first, then lets, in the order of their slots */
+	size_t ninstead;
+	bool is_alone; /* nobody makes it together with another */
 	struct template say;
+	struct place place;
+};
+
+/* What kind of answer is asked for. */
+enum asked {
+	ASKED_NUMBER,  /* a number with its unit, or "refer back" */
+	ASKED_TIME,    /* a time of day */
+	ASKED_CHOICE,  /* one of the options */
+	ASKED_CHOICES, /* all options that are right, at least one */
+	ASKED_ORDER,   /* the options in an order */
+	ASKED_MATCH    /* to each option what goes with it */
+};
+
+enum { OFFERS_MOST = 20 };
+
+/* One of the answers to choose from, or one entry to be put in its place. */
+struct offer {
+	struct template text;
+	struct template with;        /* ASKED_MATCH: what goes with it */
+	bool is_right;               /* if `right` is null: right, or belongs to the order */
+	const struct formula *right; /* a truth; null: the same for every draw */
+	const struct formula *rank;  /* ASKED_ORDER: small ones come first; null: `after` tells */
+	uint32_t after;      /* ASKED_ORDER: bit k: option k must stand somewhere before it */
+	const char *slip;    /* code of the mistake that it betrays; "" for none */
+	struct template say; /* what to tell who went wrong here; may be empty */
 	struct place place;
 };
 
@@ -116,7 +169,15 @@ enum tolerance_kind {
 };
 
 struct ask {
+	enum asked kind;
 	const char *text;
+	/* ASKED_CHOICE and the kinds below it */
+	const struct offer *offer;
+	size_t noffer;
+	const struct template *other; /* ASKED_MATCH: what goes with none of them */
+	size_t nother;
+	bool keep_order; /* options are shown as they stand in the file; else shuffled for each draw */
+	/* ASKED_NUMBER and ASKED_TIME */
 	struct shown shown; /* the unit asked for, and with how many places the answer is shown */
 	const struct formula *answer;
 	bool may_refer; /* "nothing fits: refer back" may be answered, and is right where the answer is nothing */
@@ -124,10 +185,11 @@ struct ask {
 	enum tolerance_kind tolerance;
 	double stated;   /* TOLERANCE_STATED: inside units */
 	const char *why; /* TOLERANCE_STATED: the author's reason; else null */
-	const struct step *step;
-	size_t nstep;
 	const struct slip *slip;
 	size_t nslip;
+	/* all kinds */
+	const struct step *step;
+	size_t nstep;
 	struct place place;
 };
 
@@ -151,8 +213,10 @@ struct given {
 	struct template value;
 };
 
+/* A problem, or a fixed item: that draws nothing and asks one thing. */
 struct problem {
 	const char *code; /* unique in its course */
+	bool is_fixed;    /* it was written as an item */
 	const char *title;
 	const char *competency;
 	int level;           /* 1 to 3 */
@@ -175,6 +239,7 @@ struct problem {
 	size_t nask;                /* at least 1 */
 	struct formula_scope scope; /* draws first, then lets */
 	const struct shown *shown;  /* one a slot */
+	const struct clock *clock;  /* how {x:clock} and, behind it, how {x:days} is written */
 	const struct source *file;
 };
 
@@ -212,8 +277,9 @@ struct module {
 	const char *about; /* one or two sentences */
 	const struct lesson *lesson;
 	size_t nlesson;
-	const struct problem *problem;
-	size_t nproblem;
+	const struct problem *problem; /* problems, and behind them the fixed items */
+	size_t nproblem;               /* of both */
+	size_t nfixed;
 	const char *const *station; /* codes of rubric stations where this is rated at the bench */
 	const struct place *station_place; /* where each of them is named */
 	size_t nstation;

@@ -539,6 +539,25 @@ bool doc_fits(
 	return false;
 }
 
+/* "clock" and "days" stand for times of day. */
+static bool is_clock(const struct doc *c, const struct tree *unit, struct shown *out)
+{
+	if (!c->clock || unit->kind != TREE_SCALAR)
+		return false;
+	bool days = strcmp(unit->text, "days") == 0;
+	if (!days && strcmp(unit->text, "clock") != 0)
+		return false;
+	out->clock = &c->clock[days];
+	return true;
+}
+
+void doc_clock(struct shown *out)
+{
+	out->unit = (struct unit){60, 0, {.power[DIM_TIME] = 1}};
+	out->unit_text = "";
+	out->places = 0;
+}
+
 static bool shown_unit(struct doc *c, struct tree *unit, const struct formula *f, struct shown *out)
 {
 	struct formula_type type = formula_result(f), want = type;
@@ -549,7 +568,9 @@ static bool shown_unit(struct doc *c, struct tree *unit, const struct formula *f
 	}
 	if (!unit)
 		return doc_usual_unit(c, type.dim, &out->unit, &out->unit_text);
-	if (!doc_unit(c, unit, &out->unit, &out->unit_text))
+	if (is_clock(c, unit, out))
+		doc_clock(out);
+	else if (!doc_unit(c, unit, &out->unit, &out->unit_text))
 		return false;
 	want.dim = out->unit.dim;
 	if (formula_fits(f, want))
@@ -578,7 +599,7 @@ bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct 
 /* ---- files ----------------------------------------------------------------------------------- */
 
 const char *const document_kinds[] = {
-	"course", "module", "lesson", "problem", "rubric", "case", NULL};
+	"course", "module", "lesson", "problem", "item", "rubric", "case", NULL};
 
 const char *document_kind(const struct tree *root)
 {

@@ -30,6 +30,7 @@ struct doc {
 	const char *unit_text; /* the unit read last, since most of a document's are the same */
 	size_t unit_len;
 	struct unit unit;
+	const struct clock *clock; /* of the problem being read: struct problem; null: none */
 };
 
 /* Was it fine? Notes when it was not for want of memory. */
@@ -124,8 +125,10 @@ bool doc_fits(
 	struct doc *c, struct tree *t, const struct formula *f, struct dim dim, const char *what);
 
 /* 'unit' and 'places' of a map, as fit for the result of `f`; the usual ones where the map (which
- * may be null) says nothing. */
+ * may be null) says nothing. The units 'clock' and 'days' show a time of day. */
 bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct shown *out);
+/* Unit, its text and places of a time of day: whole minutes. */
+void doc_clock(struct shown *out);
 
 /* Takes the faults back that came after *d was `kept`. */
 void doc_forget(struct diags *d, const struct diags *kept);
@@ -137,22 +140,31 @@ void template_read(struct doc *c, const struct names *n, struct tree *t, struct 
 /* draw.c: gives the type the name has, as far as it could be made out (true). */
 bool draw_read(struct doc *c, const struct names *n, const struct draw *before, struct tree *t,
 	struct draw *out, struct formula_type *type);
-/* ask.c */
-void ask_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out);
+/* ask.c: one thing asked; of a fixed item, `t` is the item and much may be left out. */
+void ask_read(struct doc *c, const struct names *n, struct tree *t, bool fixed, struct ask *out);
+bool doc_is_truth_word(const struct tree *t); /* true or false, not in quotes */
+/* options.c: the options of the kinds that have any */
+void options_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out);
 /* figures.c: none when `t` is null */
 void figure_read(struct doc *c, const struct names *n, struct tree *t, struct figure_spec *out);
 
-/* problem.c, lesson.c, rubric.c: a whole file. `course` knows the competencies; null: any is
+/* problem.c, item.c, lesson.c, rubric.c: a whole file. `course` knows the competencies; null: any is
  * taken. */
 void problem_read(
 	struct doc *c, struct tree *root, const struct course *course, struct problem *out);
+void item_read(struct doc *c, struct tree *root, const struct course *course, struct problem *out);
+/* Code, title, competency and so on; `kind` is the key with the code. */
+void problem_head_read(struct doc *c, struct tree *root, const char *kind,
+	const struct course *course, struct problem *out);
 void lesson_read(struct doc *c, struct tree *root, struct lesson *out);
 void rubric_read(struct doc *c, struct tree *root, struct rubric *out);
-/* module.c: course.yaml and module.yaml. What they name is read by others: `modules`, `lessons` and
- * `problems` give the first name of each list, or null. */
+/* module.c: course.yaml and module.yaml. What they name is read by others: `modules` and `names`
+ * give the first name of each list, or null. */
+struct module_names {
+	struct tree *lessons, *problems, *items;
+};
 void course_read(struct doc *c, struct tree *root, struct course *out, struct tree **modules);
-void module_read(struct doc *c, struct tree *root, struct module *out, struct tree **lessons,
-	struct tree **problems);
+void module_read(struct doc *c, struct tree *root, struct module *out, struct module_names *names);
 
 /* load.c: a whole course folder into the arena of `c`; out->arena stays empty. BAD_ABSENT and so on
  * when there is no course.yaml; BAD_MEMORY. */

@@ -15,7 +15,10 @@
  *	                 exact unless 'read' is there
  *	count            makes a list: "5", or "{from: 4, to: 6}", or the name of a list that stands
  *	                 above: as many as that has. 1 to 64. Not with sets
- *	different        true: no value twice in the list (false); needs count
+ *	different        true: no value twice in the list (false); needs count. With as many as there
+ *	                 are to choose from, it shuffles them
+ *	together         the name of a choice or sets that stands above, with as many entries: both take
+ *	                 the entry at the same place, as from one row of a table
  *
  * Values are shown with as many decimal places as the most precise number here was written with. */
 #include "course/doc.h"
@@ -301,6 +304,32 @@ static void different(struct entry *e, struct tree *t)
 			(unsigned long)e->d->n);
 }
 
+static void together(struct entry *e, struct tree *t)
+{
+	size_t slot;
+	const char *name = doc_line(e->doc, t);
+	if (!*name)
+		return;
+	if (!formula_scope_find(e->names->scope, name, strlen(name), &slot)) {
+		if (!names_is_lost(e->names, name, strlen(name)))
+			tree_fault(t, e->doc->diags, BAD_UNKNOWN, "no draw above is called '%s'",
+				name);
+		return;
+	}
+	for (const struct draw *d = e->before; d < e->d; d++)
+		if (d->slot == slot)
+			e->d->together = d->together ? d->together : d;
+	const struct draw *with = e->d->together;
+	if (!with || with->kind == DRAW_GRID || e->d->kind == DRAW_GRID || with->is_list ||
+		e->d->is_list)
+		tree_fault(t, e->doc->diags, BAD_TYPE,
+			"only a 'choice' of one value or 'sets' can be drawn together with "
+			"another");
+	else if (with->n != e->d->n)
+		tree_fault(t, e->doc->diags, BAD_COUNT, "'%s' has %lu entries, and here are %lu",
+			name, (unsigned long)with->n, (unsigned long)e->d->n);
+}
+
 static void set_lengths(struct draw *d)
 {
 	d->least = FORMULA_LENGTH;
@@ -371,6 +400,9 @@ bool draw_read(struct doc *c, const struct names *n, const struct draw *before, 
 		if (unlike)
 			different(&e, unlike);
 	}
+	struct tree *with = tree_find(t, "together");
+	if (with)
+		together(&e, with);
 	tree_unknown(t, c->diags);
 	out->place = t->key_place;
 	out->shown.places = out->places;

@@ -58,7 +58,7 @@ static void code_take(struct load *l, enum claim_kind kind, struct tree *at, con
 	if (doc_fine(l->doc, bad) || bad == BAD_MEMORY)
 		return;
 	tree_fault(at, l->doc->diags, bad, "this course has a %s '%s' already",
-		kind == CLAIM_LESSON ? "lesson" : "problem", code);
+		kind == CLAIM_LESSON ? "lesson" : "problem or item", code);
 	diag_note(l->doc->diags, first, "here it stands first");
 }
 
@@ -78,18 +78,21 @@ static bool lesson_load(struct load *l, struct tree *name, const char *folder, s
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 
-static bool problem_load(struct load *l, struct tree *name, const char *folder, struct problem *out)
+/* A problem or, if `fixed`, an item: their codes share one shelf. */
+static bool problem_load(
+	struct load *l, struct tree *name, const char *folder, bool fixed, struct problem *out)
 {
 	struct document file;
 	size_t before = l->doc->diags->nerror;
-	const char *at = doc_file(l->doc, name);
-	if (!*at || !named_open(l, name, folder, at, "problem", &file))
+	const char *at = doc_file(l->doc, name), *kind = fixed ? "item" : "problem";
+	if (!*at || !named_open(l, name, folder, at, kind, &file))
 		return false;
-	l->counts->problems++;
+	l->counts->problems += !fixed;
+	l->counts->items += fixed;
 	out->file = file.file;
 	out->hash = file.hash;
-	problem_read(l->doc, file.root, l->course, out);
-	code_take(l, CLAIM_PROBLEM, tree_find(file.root, "problem"), out->code);
+	(fixed ? item_read : problem_read)(l->doc, file.root, l->course, out);
+	code_take(l, CLAIM_PROBLEM, tree_find(file.root, kind), out->code);
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 
@@ -105,18 +108,27 @@ static void lessons_load(struct load *l, struct tree *first, const char *folder,
 	out->lesson = lesson;
 }
 
-static void problems_load(
-	struct load *l, struct tree *first, const char *folder, struct module *out)
+static size_t names_count(const struct tree *first)
 {
-	struct problem *problem =
-		doc_many(l->doc, first ? first->parent->count : 0, struct problem);
-	for (struct tree *t = first; t && problem; t = t->next) {
-		struct problem one = {0};
-		if (problem_load(l, t, folder, &one))
-			problem[out->nproblem++] = one;
-		arena_release(&l->leaf);
-	}
+	return first ? first->parent->count : 0;
+}
+
+static void problems_load(
+	struct load *l, const struct module_names *names, const char *folder, struct module *out)
+{
+	size_t room = names_count(names->problems) + names_count(names->items);
+	struct problem *problem = doc_many(l->doc, room, struct problem);
 	out->problem = problem;
+	for (int fixed = 0; fixed < 2; fixed++)
+		for (struct tree *t = fixed ? names->items : names->problems; t && problem;
+			t = t->next) {
+			struct problem one = {0};
+			if (problem_load(l, t, folder, fixed, &one)) {
+				problem[out->nproblem++] = one;
+				out->nfixed += (size_t)fixed;
+			}
+			arena_release(&l->leaf);
+		}
 }
 
 /* ---- modules --------------------------------------------------------------------------------- */
@@ -134,7 +146,7 @@ static void folder_is_code(struct load *l, struct tree *root, const char *name)
 static bool module_load(struct load *l, struct tree *t, const char *folder, struct module *out)
 {
 	struct document file;
-	struct tree *lessons, *problems;
+	struct module_names names;
 	size_t before = l->doc->diags->nerror;
 	const char *name = doc_code(l->doc, t);
 	if (!*name)
@@ -147,13 +159,13 @@ static bool module_load(struct load *l, struct tree *t, const char *folder, stru
 	if (!named_open(l, t, own, "module.yaml", "module", &file))
 		return false;
 	l->counts->modules++;
-	module_read(l->doc, file.root, out, &lessons, &problems);
+	module_read(l->doc, file.root, out, &names);
 	folder_is_code(l, file.root, name);
 	bool fine = l->doc->diags->nerror == before;
 	struct arena *upper = l->doc->aside;
 	l->doc->aside = &l->leaf;
-	lessons_load(l, lessons, own, out);
-	problems_load(l, problems, own, out);
+	lessons_load(l, names.lessons, own, out);
+	problems_load(l, &names, own, out);
 	l->doc->aside = upper;
 	return fine;
 }

@@ -15,7 +15,8 @@
  *	title          one line
  *	about          one or two sentences
  *	lessons        files in the folder (none)
- *	problems       files in the folder (none; but a module has a lesson or a problem)
+ *	problems       files in the folder (none)
+ *	items          files in the folder (none; but a module has one of the three)
  *	stations       codes of stations of a rubric, where this is rated at the bench (none) */
 #include "course/doc.h"
 
@@ -90,21 +91,21 @@ static void stations_read(struct doc *c, struct tree *list, struct module *out)
 	out->station_place = place;
 }
 
-void module_read(struct doc *c, struct tree *root, struct module *out, struct tree **lessons,
-	struct tree **problems)
+void module_read(struct doc *c, struct tree *root, struct module *out, struct module_names *names)
 {
 	struct diags *d = c->diags;
 	out->code = doc_code(c, tree_need(root, "module", d));
 	out->title = doc_line(c, tree_need(root, "title", d));
 	out->about = doc_text(c, tree_need(root, "about", d));
 	struct tree *lesson = tree_find(root, "lessons"), *problem = tree_find(root, "problems");
-	*lessons = names_once(c, lesson);
-	*problems = names_once(c, problem);
+	struct tree *item = tree_find(root, "items");
+	*names = (struct module_names){
+		names_once(c, lesson), names_once(c, problem), names_once(c, item)};
 	stations_read(c, tree_find(root, "stations"), out);
 	tree_unknown(root, d);
-	if (!lesson && !problem) {
+	if (!lesson && !problem && !item) {
 		diag_error(d, BAD_MISSING, root->first->key_place, root->first->key_span,
-			"this module has neither 'lessons' nor 'problems'");
+			"this module has neither 'lessons' nor 'problems' nor 'items'");
 		diag_hint(d, "name the files: 'lessons: [lesson.yaml]'");
 	}
 }

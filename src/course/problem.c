@@ -20,6 +20,8 @@
  *	given        labels and texts with values, as a table (none)
  *	figure       a drawing (figures.c, none)
  *	asks         what is asked, at least one (ask.c)
+ *	days         names of the days, as {x:days} shows them, day 1 first; times may then go round
+ *	             (none: they have numbers)
  *
  * Names begin with a letter and go on with letters, digits and '_'. What a name needs stands above
  * it. A formula may be written as a YAML list, [xp, 0 mm, xq]. */
@@ -181,7 +183,7 @@ static void asks_read(struct doc *c, const struct names *n, struct tree *t, stru
 	struct tree *child = doc_children(c, t, TREE_LIST);
 	struct ask *ask = doc_many(c, child ? t->count : 0, struct ask);
 	for (; ask && child; child = child->next)
-		ask_read(c, n, child, &ask[p->nask++]);
+		ask_read(c, n, child, false, &ask[p->nask++]);
 	p->ask = ask;
 }
 
@@ -203,11 +205,23 @@ static void competency_is_known(struct doc *c, struct tree *t, const struct cour
 		diag_hint(c->diags, "competencies stand in course.yaml");
 }
 
-static void head_read(
-	struct doc *c, struct tree *root, const struct course *course, struct problem *p)
+/* Two clocks, without and with the day. */
+static void days_read(struct doc *c, struct tree *t, struct problem *p)
+{
+	struct clock *clock = doc_many(c, 2, struct clock);
+	if (!clock)
+		return;
+	clock[1].with_days = true;
+	if (t)
+		clock[1].day = doc_lines(c, t, &clock[1].nday);
+	c->clock = p->clock = clock;
+}
+
+void problem_head_read(struct doc *c, struct tree *root, const char *kind,
+	const struct course *course, struct problem *p)
 {
 	struct diags *d = c->diags;
-	p->code = doc_code(c, tree_need(root, "problem", d));
+	p->code = doc_code(c, tree_need(root, kind, d));
 	p->title = doc_line(c, tree_need(root, "title", d));
 	struct tree *competency = tree_need(root, "competency", d);
 	p->competency = doc_code(c, competency);
@@ -217,6 +231,7 @@ static void head_read(
 	p->source = doc_text(c, tree_need(root, "source", d));
 	struct tree *caution = tree_find(root, "caution");
 	p->caution = caution ? doc_text(c, caution) : NULL;
+	days_read(c, tree_find(root, "days"), p);
 }
 
 void problem_read(
@@ -225,7 +240,7 @@ void problem_read(
 	struct diags *d = c->diags;
 	size_t before = d->nerror;
 	struct names n;
-	head_read(c, root, course, out);
+	problem_head_read(c, root, "problem", course, out);
 	struct tree *draws = tree_need(root, "draws", d), *let = tree_find(root, "let");
 	if (!doc_children(c, draws, TREE_MAP))
 		draws = NULL;
@@ -241,6 +256,7 @@ void problem_read(
 	givens_read(c, &n, tree_find(root, "given"), out);
 	figure_read(c, &n, tree_find(root, "figure"), &out->figure);
 	asks_read(c, &n, tree_need(root, "asks", d), out);
+	c->clock = NULL;
 	tree_unknown(root, d);
 	if (d->nerror == before)
 		unused_tell(c, &n);

@@ -3,6 +3,7 @@
  *
  *	{name}      the value of a draw or let, with its unit, in the places it is declared with
  *	{name:1}    the same with 1 decimal place (0 to 9)
+ *	{name:clock}, {name:days}   a time counted from midnight of day 1 as "14:35", "day 2, 14:35"
  *	{{          a brace
  *
  * A closing brace alone is a closing brace. */
@@ -55,20 +56,42 @@ static void unknown(struct cut *k, size_t at, size_t len)
 		diag_hint(k->doc->diags, "a brace that is to be shown is written '{{'");
 }
 
+/* What stands behind the colon: a digit or a word. */
+static bool read_form(const struct cut *k, const char *s, size_t len, int *out)
+{
+	static const struct {
+		const char *word;
+		int form;
+	} forms[] = {{"clock", PLACES_CLOCK}, {"days", PLACES_DAYS}};
+	if (len == 1 && *s >= '0' && *s <= '9') {
+		*out = *s - '0';
+		return true;
+	}
+	for (size_t i = 0; k->doc->clock && i < sizeof forms / sizeof *forms; i++)
+		if (strlen(forms[i].word) == len && memcmp(forms[i].word, s, len) == 0) {
+			*out = forms[i].form;
+			return true;
+		}
+	return false;
+}
+
+static bool is_time(struct dim dim)
+{
+	return dim_is_equal(dim, (struct dim){.power[DIM_TIME] = 1});
+}
+
 /* The value named in s[at..end), which stands between braces: "r" or "r:1". */
 static void add_value(struct cut *k, size_t at, size_t end)
 {
 	const char *s = k->s, *colon = memchr(s + at, ':', end - at);
 	size_t name_end = colon ? (size_t)(colon - s) : end, slot;
 	int places = -1;
-	if (colon) {
-		if (end != name_end + 2 || s[name_end + 1] < '0' || s[name_end + 1] > '9') {
-			fault(k, BAD_SYNTAX, name_end, end - name_end,
-				"one digit from 0 to 9 is needed between ':' and '}'",
-				"'{name:1}' shows a value with 1 decimal place");
-			return;
-		}
-		places = s[name_end + 1] - '0';
+	if (colon && !read_form(k, s + name_end + 1, end - name_end - 1, &places)) {
+		fault(k, BAD_SYNTAX, name_end, end - name_end,
+			"one digit from 0 to 9 is needed between ':' and '}'",
+			"'{name:1}' shows a value with 1 decimal place; 'clock' and 'days' show a "
+			"time of day");
+		return;
 	}
 	if (name_end == at) {
 		fault(k, BAD_SYNTAX, at - 1, end + 1 - (at - 1),
@@ -85,6 +108,9 @@ static void add_value(struct cut *k, size_t at, size_t end)
 	if (name->type.kind == FORMULA_TRUTH)
 		fault(k, BAD_TYPE, at, name_end - at, "a truth cannot be shown in a text",
 			"show the values that it compares");
+	if (places < PLACES_SHOWN && !is_time(name->type.dim))
+		fault(k, BAD_UNIT, at, name_end - at, "only a time can be shown like this",
+			"'{name:clock}' shows a time counted from midnight");
 	k->piece[k->n++] = (struct piece){.slot = (int)slot, .places = places};
 }
 

@@ -272,6 +272,8 @@ static enum unfair ask_is_fair(struct instance *i, struct unfair_at *at)
 {
 	const struct ask *q = &i->problem->ask[at->ask];
 	struct instance_ask *made = &i->ask[at->ask];
+	if (q->kind >= ASKED_CHOICE)
+		return UNFAIR_NOT;
 	if (run_number(i, q->answer, &made->answer) ||
 		(formula_is_nothing(made->answer) && !q->may_refer))
 		return UNFAIR_NO_RESULT;

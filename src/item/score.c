@@ -125,7 +125,7 @@ static bool is_swapped(const struct instance *i, size_t ask, const struct number
 		return false;
 	text_init(&right);
 	text_init(&typed);
-	shown_add(&(struct shown){shown->unit, "", shown->places}, i->ask[ask].answer, -1, '.',
+	shown_add(&(struct shown){.unit = shown->unit, .unit_text = "", .places = shown->places}, i->ask[ask].answer, -1, '.',
 		&right);
 	decimal_add_to(d, '.', &typed);
 	for (size_t k = 0; right.len == typed.len && k + 1 < right.len && !found; k++) {
@@ -342,7 +342,7 @@ void score_expected(
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
 	int places = shown->places + 4 > DECIMAL_PLACES ? DECIMAL_PLACES : shown->places + 4;
-	struct shown bare = {shown->unit, "", places};
+	struct shown bare = {.unit = shown->unit, .unit_text = "", .places = places};
 	shown_add(&bare, i->ask[ask].answer, -1, '.', expected);
 	bare.unit.offset = 0;
 	shown_add(&bare, i->ask[ask].tolerance, -1, '.', tolerance);
