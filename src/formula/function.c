@@ -29,14 +29,23 @@ const struct function *function_row(size_t i)
 	return NULL;
 }
 
+static bool is_called(const struct function *f, const char *name, size_t len)
+{
+	return *f->name == *name && strncmp(f->name, name, len) == 0 && !f->name[len];
+}
+
 const struct function *function_find(const char *name, size_t len, size_t from, size_t *at)
 {
-	const struct function *f;
-	for (size_t i = from; (f = function_row(i)) != NULL; i++)
-		if (strlen(f->name) == len && memcmp(f->name, name, len) == 0) {
-			*at = i;
-			return f;
-		}
+	size_t before = 0;
+	for (size_t t = 0; len && function_table(t).title; t++) {
+		struct function_table table = function_table(t);
+		for (size_t i = from > before ? from - before : 0; i < table.n; i++)
+			if (is_called(&table.row[i], name, len)) {
+				*at = before + i;
+				return &table.row[i];
+			}
+		before += table.n;
+	}
 	return NULL;
 }
 
