@@ -267,9 +267,8 @@ bool scan_is_word(const char *s, size_t len)
 {
 	for (size_t i = 0; i < RULES; i++) {
 		const char *shown = scan_rules[i].shown;
-		if (is_letter(*shown) && !strchr(shown, ' ') && strlen(shown) == len &&
-			memcmp(shown, s, len) == 0)
-			return true;
+		if (len && *shown == *s && strncmp(shown, s, len) == 0 && !shown[len])
+			return is_letter(*s) && !memchr(s, ' ', len);
 	}
 	return false;
 }
