@@ -167,7 +167,8 @@ const char *unit_name(size_t i, struct unit *out)
 static const struct unit *find(const char *s, size_t len)
 {
 	for (size_t i = 0; i < UNITS; i++)
-		if (strlen(units[i].name) == len && memcmp(units[i].name, s, len) == 0)
+		if (*units[i].name == *s && strncmp(units[i].name, s, len) == 0 &&
+			!units[i].name[len])
 			return &units[i].unit;
 	return NULL;
 }
