@@ -56,14 +56,23 @@ struct arena_block {
 };
 
 #ifdef BARWRIGHT_STRESS
-enum { BLOCK_ROOM = 1 };
+enum { BLOCK_FIRST = 1, BLOCK_MOST = 1 };
 #else
-enum { BLOCK_ROOM = 16 * 1024 - 64 };
+enum { BLOCK_FIRST = 16 * 1024 - 64, BLOCK_MOST = 512 * 1024 };
 #endif
+
+/* Each block is twice as large as the one before it: what holds much asks the system seldom. */
+static size_t block_room(const struct arena *a)
+{
+	size_t room = a->last ? 2 * a->last->room : BLOCK_FIRST;
+	return room < BLOCK_MOST ? room : BLOCK_MOST;
+}
 
 static struct arena_block *block_add(struct arena *a, size_t size)
 {
-	size_t room = size > BLOCK_ROOM ? size : BLOCK_ROOM;
+	size_t room = block_room(a);
+	if (size > room)
+		room = size;
 	if (room > SIZE_MAX / 2)
 		return NULL;
 	struct arena_block *block = mem_get(sizeof *block + room);
