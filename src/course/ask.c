@@ -253,14 +253,15 @@ bool doc_is_truth_word(const struct tree *t)
 	       (strcmp(t->text, "true") == 0 || strcmp(t->text, "false") == 0);
 }
 
-static void refer_read(struct doc *c, struct tree *map, struct tree *answer, struct ask *out)
+static void refer_read(struct doc *c, const struct names *n, struct tree *map, struct tree *answer,
+	struct ask *out)
 {
 	struct tree *t = tree_find(map, "refer");
 	if (t && doc_is_truth_word(t)) {
 		out->may_refer = doc_truth(c, t);
 	} else if (t) {
 		out->may_refer = true;
-		out->refer_say = doc_text(c, t);
+		template_read(c, n, t, &out->refer_say);
 	}
 	if (out->may_refer || !out->answer || answer->broken ||
 		!formula_may_be_nothing(out->answer))
@@ -301,7 +302,7 @@ static void number_read(
 		answer_read(c, n, t, answer, out);
 	tolerance_read(c, t, out);
 	if (out->kind == ASKED_NUMBER)
-		refer_read(c, t, answer, out);
+		refer_read(c, n, t, answer, out);
 	struct tree *slips = fixed ? tree_find(t, "slips") : tree_need(t, "slips", c->diags);
 	if (slips)
 		slips_read(c, n, slips, answer, out);

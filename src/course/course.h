@@ -181,7 +181,7 @@ struct ask {
 	struct shown shown; /* the unit asked for, and with how many places the answer is shown */
 	const struct formula *answer;
 	bool may_refer; /* "nothing fits: refer back" may be answered, and is right where the answer is nothing */
-	const char *refer_say; /* what to tell about it; null: none */
+	struct template refer_say; /* what to tell about it; no pieces: nothing */
 	enum tolerance_kind tolerance;
 	double stated;   /* TOLERANCE_STATED: inside units */
 	const char *why; /* TOLERANCE_STATED: the author's reason; else null */

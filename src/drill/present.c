@@ -77,8 +77,8 @@ static void add_right(struct page *p, const struct instance *i, size_t ask, char
 	add_tolerance(&t, i, ask, sign);
 	add_made(p, BLOCK_GOOD, &t);
 	text_release(&t);
-	if (formula_is_nothing(i->ask[ask].answer) && i->problem->ask[ask].refer_say)
-		page_add(p, BLOCK_TEXT, "%s", i->problem->ask[ask].refer_say);
+	if (formula_is_nothing(i->ask[ask].answer) && i->problem->ask[ask].refer_say.n)
+		add_template(p, BLOCK_TEXT, i, &i->problem->ask[ask].refer_say, sign);
 }
 
 void present_score(
