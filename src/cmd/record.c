@@ -12,7 +12,7 @@
 
 #include "cmd/command.h"
 #include "cmd/courses.h"
-#include "drill/replay.h"
+#include "desk/replay.h"
 
 /* ---- this machine's key ---------------------------------------------------------------------- */
 

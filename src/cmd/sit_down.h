@@ -5,7 +5,7 @@
 #define BARWRIGHT_CMD_SIT_DOWN_H
 
 #include "cmd/command.h"
-#include "drill/desk.h"
+#include "desk/desk.h"
 
 /* What a command does at the desk. `what` may look at the course before anything else is opened
  * and refuse: prepare gives an exit status, EXIT_DONE to go on. */

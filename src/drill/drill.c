@@ -9,7 +9,7 @@
 #include <barwright/item/score.h>
 #include <barwright/record/lines.h>
 
-#include "drill/present.h"
+#include "desk/present.h"
 
 /* One instance in front of the learner. */
 struct task {

@@ -4,7 +4,7 @@
 #ifndef BARWRIGHT_DRILL_DRILL_H
 #define BARWRIGHT_DRILL_DRILL_H
 
-#include "drill/desk.h"
+#include "desk/desk.h"
 
 /* Drills one module, one problem of it, or (both null) what progress_next gives, mixed. `count`
  * instances, 0: until the learner stops. */

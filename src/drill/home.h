@@ -3,7 +3,7 @@
 #ifndef BARWRIGHT_DRILL_HOME_H
 #define BARWRIGHT_DRILL_HOME_H
 
-#include "drill/desk.h"
+#include "desk/desk.h"
 
 /* Until the learner leaves. Never HOW_BACK. */
 enum how home_run(struct desk *d);

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "drill/drill.h"
-#include "drill/picture.h"
+#include "desk/picture.h"
 
 /* ---- pages ----------------------------------------------------------------------------------- */
 

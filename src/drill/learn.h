@@ -3,7 +3,7 @@
 #ifndef BARWRIGHT_DRILL_LEARN_H
 #define BARWRIGHT_DRILL_LEARN_H
 
-#include "drill/desk.h"
+#include "desk/desk.h"
 
 /* All lessons of a module, then, if the learner likes, its tasks. */
 enum how learn_run(struct desk *d, const struct module *m);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "drill/present.h"
+#include "desk/present.h"
 
-#include "drill/picture.h"
+#include "desk/picture.h"
 
 /* A text made by instance_..._add as a block. */
 static void add_made(struct page *p, enum block_kind kind, const struct text *t)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The drawing a course file describes, with the values of an instance or, in a lesson, by itself. */
-#ifndef BARWRIGHT_DRILL_PICTURE_H
-#define BARWRIGHT_DRILL_PICTURE_H
+#ifndef BARWRIGHT_DESK_PICTURE_H
+#define BARWRIGHT_DESK_PICTURE_H
 
 #include <barwright/formula/formula.h>
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a learner has done in a course, counted from the lines of a strand; and from that, what is
  * worth doing next. Nothing is stored but the strand: everything here is counted again at start. */
-#ifndef BARWRIGHT_DRILL_PROGRESS_H
-#define BARWRIGHT_DRILL_PROGRESS_H
+#ifndef BARWRIGHT_DESK_PROGRESS_H
+#define BARWRIGHT_DESK_PROGRESS_H
 
 #include <stdint.h>
 

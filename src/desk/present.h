@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Instances as pages: what is given, the drawing, what is asked, the worked solution. */
-#ifndef BARWRIGHT_DRILL_PRESENT_H
-#define BARWRIGHT_DRILL_PRESENT_H
+#ifndef BARWRIGHT_DESK_PRESENT_H
+#define BARWRIGHT_DESK_PRESENT_H
 
 #include <barwright/item/instance.h>
 #include <barwright/item/score.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "drill/progress.h"
+#include "desk/progress.h"
 
 #include <string.h>
 

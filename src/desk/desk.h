@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where a learner sits: the course, the surface, the strand and what has been done. Opened by a
  * command, handed to home, lesson and drill. */
-#ifndef BARWRIGHT_DRILL_DESK_H
-#define BARWRIGHT_DRILL_DESK_H
+#ifndef BARWRIGHT_DESK_DESK_H
+#define BARWRIGHT_DESK_DESK_H
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -12,7 +12,7 @@
 #include <barwright/record/strand.h>
 
 #include "course/course.h"
-#include "drill/progress.h"
+#include "desk/progress.h"
 #include "surface/surface.h"
 
 enum { SITTING_CODE = 17 };

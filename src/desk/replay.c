@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "drill/replay.h"
+#include "desk/replay.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "drill/desk.h"
+#include "desk/desk.h"
 
 #include <barwright/base/cipher.h>
 #include <barwright/record/lines.h>

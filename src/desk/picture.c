@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "drill/picture.h"
+#include "desk/picture.h"
 
 #include <string.h>
 

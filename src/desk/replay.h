@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Making a recorded answer again: the instance from its key, the score from what was typed. */
-#ifndef BARWRIGHT_DRILL_REPLAY_H
-#define BARWRIGHT_DRILL_REPLAY_H
+#ifndef BARWRIGHT_DESK_REPLAY_H
+#define BARWRIGHT_DESK_REPLAY_H
 
 #include <barwright/base/mem.h>
 #include <barwright/record/audit.h>
