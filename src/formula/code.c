@@ -111,9 +111,25 @@ static void make_waiting(struct maker *m, const struct node *n)
 
 /* ---- binary operators ----------------------------------------------------------------------- */
 
-static int binary_code(enum op op, enum place_pair places)
+static int binary_code(enum op op, enum places places)
 {
 	return (int)(op - OP_ADD) * PLACES + (int)places;
+}
+
+/* Two near operands, not both constant, to X (`places` PLACE_XSS) or Y (PLACE_YSS). */
+static void make_near_pair(struct maker *m, const struct node *n, enum op op, const struct node *a,
+	const struct node *b, enum places places)
+{
+	enum places with = a->constant ? places + 2 : b->constant ? places + 1 : places;
+	size_t left = near_index(m, a);
+	put(m, n, binary_code(op, with), left, near_index(m, b), node_slack(n) > 0);
+}
+
+/* An operator on two numbers, both of them near. */
+static bool is_near_pair(const struct node *n)
+{
+	return n->kind == NODE_BINARY && !n->constant && n->op >= OP_ADD &&
+	       n->op <= OP_MORE_EQUAL && is_near(n->first) && is_near(n->last);
 }
 
 /* An operator on two numbers; which code depends on what is near. c: slack of comparisons. */
@@ -122,21 +138,23 @@ static void make_numbers(struct maker *m, const struct node *n, enum op op, cons
 {
 	size_t c = node_slack(n) > 0;
 	if (is_near(a) && is_near(b) && !(a->constant && b->constant)) {
-		enum place_pair places = a->constant ? PLACE_CS : b->constant ? PLACE_SC : PLACE_SS;
-		size_t left = near_index(m, a);
-		put(m, n, binary_code(op, places), left, near_index(m, b), c);
+		make_near_pair(m, n, op, a, b, PLACE_XSS);
 	} else if (is_near(b)) {
 		make(m, a);
-		put(m, n, binary_code(op, b->constant ? PLACE_XC : PLACE_XS), 0, near_index(m, b),
+		put(m, n, binary_code(op, b->constant ? PLACE_XXC : PLACE_XXS), 0, near_index(m, b),
 			c);
 	} else if (is_near(a)) {
 		make(m, b);
-		put(m, n, binary_code(op, a->constant ? PLACE_CX : PLACE_SX), near_index(m, a), 0,
+		put(m, n, binary_code(op, a->constant ? PLACE_XCX : PLACE_XSX), near_index(m, a), 0,
 			c);
+	} else if (is_near_pair(b)) {
+		make(m, a);
+		make_near_pair(m, b, b->op, b->first, b->last, PLACE_YSS);
+		put(m, n, binary_code(op, PLACE_XXY), 0, 0, c);
 	} else {
 		make_waiting(m, a);
 		make(m, b);
-		put(m, n, binary_code(op, PLACE_TX), 0, 0, c);
+		put(m, n, binary_code(op, PLACE_XTX), 0, 0, c);
 		m->numbers--;
 	}
 }
@@ -232,13 +250,13 @@ static void make_chain(struct maker *m, const struct node *n)
 	make_numbers(m, n, op, a, a->next);
 	for (const struct node *b = a->next->next; b; b = b->next) {
 		if (is_near(b)) {
-			put(m, n, binary_code(op, b->constant ? PLACE_XC : PLACE_XS), 0,
+			put(m, n, binary_code(op, b->constant ? PLACE_XXC : PLACE_XXS), 0,
 				near_index(m, b), 0);
 			continue;
 		}
 		push(m, n);
 		make(m, b);
-		put(m, n, binary_code(op, PLACE_TX), 0, 0, 0);
+		put(m, n, binary_code(op, PLACE_XTX), 0, 0, 0);
 		m->numbers--;
 	}
 }

@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The compiled form: codes for a small machine with one number at hand, a stack of numbers and a
- * stack of lists. All kinds are known beforehand, so no code asks for one.
+/* The compiled form: codes for a small machine with two numbers at hand, X and Y, a stack of numbers
+ * and a stack of lists. All kinds are known beforehand, so no code asks for one.
  *
  * A binary operator has a code for each place its operands come from, so that names and
- * constants are never moved first: X is the number at hand, T the top of the stack, S a slot, C a
- * constant. */
+ * constants are never moved first: X and Y are the numbers at hand, T the top of the stack, S a
+ * slot, C a constant. The first letter is where the result goes. Y serves for a right operand
+ * made of two names or constants: a * b + c * d is XSS, YSS, XXY. */
 #ifndef BARWRIGHT_FORMULA_CODE_H
 #define BARWRIGHT_FORMULA_CODE_H
 
@@ -26,25 +27,33 @@
 	M(MORE) \
 	M(MORE_EQUAL)
 
-/* Where their left and right operands come from, in the order of enum place_pair. */
+/* Where results go and operands come from, in the order of enum places. */
 #define CODE_PLACES(M, name) \
-	M(name, T, X) \
-	M(name, X, S) \
-	M(name, X, C) \
-	M(name, S, X) \
-	M(name, C, X) \
-	M(name, S, S) \
-	M(name, S, C) \
-	M(name, C, S)
-enum place_pair {
-	PLACE_TX,
-	PLACE_XS,
-	PLACE_XC,
-	PLACE_SX,
-	PLACE_CX,
-	PLACE_SS,
-	PLACE_SC,
-	PLACE_CS,
+	M(name, X, T, X) \
+	M(name, X, X, S) \
+	M(name, X, X, C) \
+	M(name, X, S, X) \
+	M(name, X, C, X) \
+	M(name, X, S, S) \
+	M(name, X, S, C) \
+	M(name, X, C, S) \
+	M(name, Y, S, S) \
+	M(name, Y, S, C) \
+	M(name, Y, C, S) \
+	M(name, X, X, Y)
+enum places {
+	PLACE_XTX,
+	PLACE_XXS,
+	PLACE_XXC,
+	PLACE_XSX,
+	PLACE_XCX,
+	PLACE_XSS,
+	PLACE_XSC,
+	PLACE_XCS,
+	PLACE_YSS,
+	PLACE_YSC,
+	PLACE_YCS,
+	PLACE_XXY,
 	PLACES
 };
 
@@ -76,15 +85,14 @@ enum place_pair {
 	M(END_LIST)      /* the result is the top list */
 
 enum code_kind {
-#define PLACE(name, left, right) CODE_##name##_##left##right,
-#define BINARY(name)             CODE_PLACES(PLACE, name)
+#define PLACE(name, to, left, right) CODE_##name##_##to##left##right,
+#define BINARY(name)                 CODE_PLACES(PLACE, name)
 	CODE_BINARIES(BINARY)
 #undef BINARY
 #undef PLACE
 #define OTHER(name) CODE_##name,
 		CODE_OTHERS(OTHER)
 #undef OTHER
-			CODE_KINDS
 };
 
 struct code {
