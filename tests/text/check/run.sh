@@ -25,5 +25,22 @@ for case in *.yaml */ *.args; do
 		echo "again: cd $here && barwright check $args"
 	fi
 done
+
+# Whole files shown in the authors' reference must be without fault.
+awk -v to="$said" '
+	/^```yaml$/ { in_it = 1; first = 1; next }
+	/^```$/ { in_it = 0; next }
+	in_it && first { first = 0; whole = /^(lesson|item|problem|rubric|course|module|case):/
+		if (whole) file = to "." ++n ".yaml" }
+	in_it && whole { print >file }' ../../../courses/README.md
+for shown in "$said".*.yaml; do
+	if "$barwright" check "$shown" | grep -q 'no faults$'; then
+		good=$((good + 1))
+	else
+		bad=$((bad + 1))
+		"$barwright" check "$shown"
+	fi
+	rm "$shown"
+done
 echo "ok $good"
 [ "$bad" = 0 ]
