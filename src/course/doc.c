@@ -69,16 +69,17 @@ static const char *text_of(struct doc *c, struct tree *t, size_t most)
 	size_t len = t->len;
 	while (len && (text[len - 1] == '\n' || text[len - 1] == ' '))
 		len--;
-	if (!len)
+	if (!len) {
 		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
-	else if (len > most && utf8_count(text, len) > most)
+		return "";
+	}
+	if (len > most && utf8_count(text, len) > most) {
 		tree_fault(t, c->diags, BAD_SIZE, "%s has %zu characters, more than %zu",
 			tree_name(t), utf8_count(text, len), most);
-	else {
-		invisible_tell(c, t, len);
-		return doc_keep(c, text, len);
+		return "";
 	}
-	return "";
+	invisible_tell(c, t, len);
+	return doc_keep(c, text, len);
 }
 
 const char *doc_text(struct doc *c, struct tree *t)
