@@ -4,8 +4,19 @@
 #include <sodium.h>
 #include <string.h>
 
+#include <barwright/base/mem.h>
+
 _Static_assert(sizeof(crypto_hash_sha256_state) <= sizeof(struct hash_state), "room for the state");
 _Static_assert(crypto_hash_sha256_BYTES == HASH_BYTES, "SHA-256");
+_Static_assert(crypto_pwhash_SALTBYTES == PHRASE_SALT, "Argon2id");
+_Static_assert(crypto_aead_xchacha20poly1305_ietf_KEYBYTES == LOCK_KEY &&
+		       crypto_aead_xchacha20poly1305_ietf_NPUBBYTES == LOCK_NONCE &&
+		       crypto_aead_xchacha20poly1305_ietf_ABYTES == LOCK_EXTRA,
+	"XChaCha20-Poly1305");
+_Static_assert(sizeof(crypto_secretstream_xchacha20poly1305_state) <= sizeof(struct piece_state) &&
+		       crypto_secretstream_xchacha20poly1305_HEADERBYTES == PIECE_HEAD &&
+		       crypto_secretstream_xchacha20poly1305_ABYTES == PIECE_EXTRA,
+	"secretstream");
 _Static_assert(crypto_sign_BYTES == SIGN_BYTES && crypto_sign_SEEDBYTES == SIGN_SEED, "Ed25519");
 
 enum bad cipher_start(void)
@@ -124,9 +135,101 @@ void chacha20_block(const unsigned char key[static 32], const unsigned char nonc
 	crypto_stream_chacha20_ietf_xor_ic(out, out, 64, nonce, counter, key);
 }
 
+/* ---- what is locked under a passphrase ------------------------------------------------------- */
+
+const struct phrase_cost phrase_cost_usual = {3, 256 * 1024};
+
+enum bad phrase_key(const char *phrase, size_t len, const unsigned char salt[static PHRASE_SALT],
+	const struct phrase_cost *cost, unsigned char out[static LOCK_KEY])
+{
+	if (cost->passes < 1 || cost->passes > 10 || cost->memory_KiB < 8 ||
+		cost->memory_KiB > 1024 * 1024)
+		return BAD_RANGE;
+	void *probe = mem_get(1); /* libsodium asks the system itself: let a test say no here */
+	if (!probe)
+		return BAD_MEMORY;
+	mem_drop(probe);
+	int r = crypto_pwhash(out, LOCK_KEY, phrase, len, salt, cost->passes,
+		(size_t)cost->memory_KiB * 1024, crypto_pwhash_ALG_ARGON2ID13);
+	return r ? BAD_MEMORY : FINE;
+}
+
+void lock_bytes(const unsigned char key[static LOCK_KEY],
+	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
+	const void *bytes, size_t len, unsigned char *out)
+{
+	crypto_aead_xchacha20poly1305_ietf_encrypt(
+		out, NULL, bytes, len, extra, extra_len, NULL, nonce, key);
+}
+
+enum bad unlock_bytes(const unsigned char key[static LOCK_KEY],
+	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
+	const unsigned char *locked, size_t len, void *out)
+{
+	if (len < LOCK_EXTRA)
+		return BAD_SEAL;
+	int r = crypto_aead_xchacha20poly1305_ietf_decrypt(
+		out, NULL, NULL, locked, len, extra, extra_len, nonce, key);
+	return r ? BAD_SEAL : FINE;
+}
+
+void piece_lock_start(struct piece_state *s, const unsigned char key[static LOCK_KEY],
+	unsigned char head[static PIECE_HEAD])
+{
+	crypto_secretstream_xchacha20poly1305_init_push((void *)s->opaque, head, key);
+}
+
+void piece_lock(struct piece_state *s, const void *extra, size_t extra_len, const void *bytes,
+	size_t len, bool is_last, unsigned char *out)
+{
+	unsigned char tag = is_last ? crypto_secretstream_xchacha20poly1305_TAG_FINAL : 0;
+	crypto_secretstream_xchacha20poly1305_push(
+		(void *)s->opaque, out, NULL, bytes, len, extra, extra_len, tag);
+}
+
+enum bad piece_unlock_start(struct piece_state *s, const unsigned char key[static LOCK_KEY],
+	const unsigned char head[static PIECE_HEAD])
+{
+	int r = crypto_secretstream_xchacha20poly1305_init_pull((void *)s->opaque, head, key);
+	return r ? BAD_SEAL : FINE;
+}
+
+enum bad piece_unlock(struct piece_state *s, const void *extra, size_t extra_len,
+	const unsigned char *locked, size_t len, void *out, bool *is_last)
+{
+	unsigned char tag;
+	if (len < PIECE_EXTRA)
+		return BAD_SEAL;
+	int r = crypto_secretstream_xchacha20poly1305_pull(
+		(void *)s->opaque, out, NULL, &tag, locked, len, extra, extra_len);
+	if (r)
+		return BAD_SEAL;
+	*is_last = tag == crypto_secretstream_xchacha20poly1305_TAG_FINAL;
+	return FINE;
+}
+
+void *secret_get(size_t size)
+{
+	void *probe = mem_get(1); /* as in phrase_key */
+	if (!probe)
+		return NULL;
+	mem_drop(probe);
+	return sodium_malloc(size);
+}
+
+void secret_drop(void *secret)
+{
+	sodium_free(secret);
+}
+
 void random_bytes(void *out, size_t len)
 {
 	randombytes_buf(out, len);
+}
+
+uint32_t random_below(uint32_t n)
+{
+	return randombytes_uniform(n);
 }
 
 void cipher_wipe(void *bytes, size_t len)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The only door to libsodium: SHA-256 (FIPS 180-4), Ed25519 (RFC 8032), ChaCha20 (RFC 8439) and
- * random bytes of the system. */
+/* The only door to libsodium: SHA-256 (FIPS 180-4), Ed25519 (RFC 8032), ChaCha20 (RFC 8439),
+ * Argon2id (RFC 9106), XChaCha20-Poly1305, locked memory and random bytes of the system. */
 #ifndef BARWRIGHT_BASE_CIPHER_H
 #define BARWRIGHT_BASE_CIPHER_H
 
@@ -56,7 +56,58 @@ enum bad base64url_read(const char *text, size_t len, unsigned char *out, size_t
 void chacha20_block(const unsigned char key[static 32], const unsigned char nonce[static 12],
 	uint32_t counter, unsigned char out[static 64]);
 
+/* ---- what is locked under a passphrase ------------------------------------------------------- */
+
+enum { PHRASE_SALT = 16, LOCK_KEY = 32, LOCK_NONCE = 24, LOCK_EXTRA = 16 };
+
+/* What a guess costs: passes over the memory, and the memory. */
+struct phrase_cost {
+	uint32_t passes;     /* 1 to 10 */
+	uint32_t memory_KiB; /* 8 to 1048576 */
+};
+/* 3 passes over 256 MiB: about half a second. */
+extern const struct phrase_cost phrase_cost_usual;
+
+/* Argon2id (RFC 9106) with one lane and no secret. BAD_RANGE: a cost outside its bounds; BAD_MEMORY:
+ * the machine does not have that much. */
+enum bad phrase_key(const char *phrase, size_t len, const unsigned char salt[static PHRASE_SALT],
+	const struct phrase_cost *cost, unsigned char out[static LOCK_KEY]);
+
+/* XChaCha20-Poly1305. `extra` is not hidden but bound: what was locked with one opens with no other.
+ * out has room for len + LOCK_EXTRA; a nonce is random and used once. */
+void lock_bytes(const unsigned char key[static LOCK_KEY],
+	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
+	const void *bytes, size_t len, unsigned char *out);
+/* len counts LOCK_EXTRA; out has room for len - LOCK_EXTRA. BAD_SEAL: another key, or changed. */
+enum bad unlock_bytes(const unsigned char key[static LOCK_KEY],
+	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
+	const unsigned char *locked, size_t len, void *out);
+
+/* A long file in pieces (secretstream of libsodium: XChaCha20-Poly1305 with a counter and a new key
+ * where it wraps): pieces cannot be changed, left out, moved, and the end cannot be cut off, since
+ * the last one says that it is. */
+enum { PIECE_HEAD = 24, PIECE_EXTRA = 17 };
+struct piece_state {
+	_Alignas(16) unsigned char opaque[64];
+};
+void piece_lock_start(struct piece_state *s, const unsigned char key[static LOCK_KEY],
+	unsigned char head[static PIECE_HEAD]);
+void piece_lock(struct piece_state *s, const void *extra, size_t extra_len, const void *bytes,
+	size_t len, bool is_last, unsigned char *out); /* len + PIECE_EXTRA bytes */
+enum bad piece_unlock_start(struct piece_state *s, const unsigned char key[static LOCK_KEY],
+	const unsigned char head[static PIECE_HEAD]);
+/* BAD_SEAL: another key, changed, or not the next piece. */
+enum bad piece_unlock(struct piece_state *s, const void *extra, size_t extra_len,
+	const unsigned char *locked, size_t len, void *out, bool *is_last);
+
+/* Memory for secrets: kept out of the swap where the system permits it, between guard pages, wiped
+ * when dropped. Null when memory ran out. secret_drop accepts null. */
+void *secret_get(size_t size);
+void secret_drop(void *secret);
+
 void random_bytes(void *out, size_t len);
+/* 0 <= result < n, every value equally likely, from the system; n > 0. */
+uint32_t random_below(uint32_t n);
 void cipher_wipe(void *bytes, size_t len);
 
 #endif

@@ -43,12 +43,21 @@ struct strand; /* one that is open for writing: locked, its end known and checke
 enum bad strand_open(const char *data, const char *who, const struct sign_pair *machine,
 	struct strand **out, struct text *why);
 
+/* The same for a strand that stands elsewhere, in a folder that exists: a witness list on a medium, a
+ * list of the office. Torn tails are set aside beside it. */
+enum bad strand_open_at(const char *path, const char *who, const struct sign_pair *pair,
+	struct strand **out, struct text *why);
+
 /* Adds one line and returns when the disk has it: only then may a person be told that it is
  * recorded. `body` is a JSON object in the canonical subset (see chain.c; line_..._write of lines.h
  * make them). The first line of a strand must be of kind `open` (BAD_ORDER). Takes no memory. On
  * failure the line is not recorded and strand_why tells why; after a failed sync the strand accepts
  * nothing more (BAD_IO). */
 enum bad strand_append(struct strand *s, const char *kind, const char *body, size_t len);
+/* The same, signed by somebody else (an assessor): the body must spell out that public key as
+ * "assessor_pk", else BAD_ORDER. Not for the first line. */
+enum bad strand_append_by(struct strand *s, const struct sign_pair *pair, const char *kind,
+	const char *body, size_t len);
 /* Why the last strand_append failed, for a person; never null, "" when it did not. */
 const char *strand_why(const struct strand *s);
 /* May lines still be added? */
@@ -74,6 +83,8 @@ void strand_close(struct strand *s);
 struct strand_check {
 	const struct key_ring *known; /* keys the reader vouches for; null: none */
 	bool hashes_only;             /* leave the signatures out: some ten times as fast */
+	uint64_t checked; /* lines from the start whose hashes and signatures were checked already,
+	                     against a seal (struct seals) */
 	struct id_set *ids; /* ids seen in other strands (record/id_set.h); null: this one only */
 };
 
