@@ -208,7 +208,8 @@ static enum bad read_strand(struct audit *a, struct audit_strand *s, const struc
 	const struct audit_how *how)
 {
 	struct work w = {.a = a, .how = how, .strand = s};
-	struct strand_check check = {how->known, how->hashes_only, a->ids};
+	struct strand_check check = {
+		.known = how->known, .hashes_only = how->hashes_only, .ids = a->ids};
 	enum bad code = strand_read(source, &check, on_line, &w, &s->sum, &a->diags);
 	leave_sitting(&w);
 	/* a code that is not the strand's own fault came from the replay or from memory */
