@@ -10,6 +10,7 @@
 #include "course/claims.h"
 #include "course/doc.h"
 #include "course/load.h"
+#include "course/procedure.h"
 
 struct wanted_station {
 	const char *code;
@@ -170,7 +171,7 @@ static enum bad problem_use(struct check *c, const struct problem *p)
 	return c->problem ? c->problem(c->to, p, c->diags) : FINE;
 }
 
-static enum bad problem_check(
+static enum bad task_check(
 	struct check *c, struct doc *doc, const struct document *d, const char *path, bool fixed)
 {
 	struct problem *p = doc_many(doc, 1, struct problem);
@@ -186,7 +187,19 @@ static enum bad problem_check(
 	return doc->out || c->diags->nerror != before ? FINE : problem_use(c, p);
 }
 
-static void course_check(
+static enum bad check_problem(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	return task_check(c, doc, d, path, false);
+}
+
+static enum bad check_item(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	return task_check(c, doc, d, path, true);
+}
+
+static enum bad check_course(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct course course = {0};
@@ -194,9 +207,10 @@ static void course_check(
 	c->n.courses++;
 	course_read(doc, d->root, &course, &modules);
 	names_exist(doc, modules, path, true);
+	return FINE;
 }
 
-static void module_check(
+static enum bad check_module(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct module module = {0};
@@ -207,28 +221,53 @@ static void module_check(
 	names_exist(doc, names.problems, path, false);
 	names_exist(doc, names.items, path, false);
 	stations_want(c, doc, &module);
+	return FINE;
 }
 
-static void lesson_check(struct check *c, struct doc *doc, const struct document *d)
+static enum bad check_lesson(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct lesson lesson = {0};
+	(void)path;
 	c->n.lessons++;
 	lesson_read(doc, d->root, &lesson);
+	return FINE;
 }
 
-static void rubric_check(struct check *c, struct doc *doc, const struct document *d)
+static enum bad check_rubric(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct rubric rubric = {0};
+	(void)path;
 	c->n.rubrics++;
 	rubric_read(doc, d->root, &rubric);
 	stations_have(c, doc, &rubric);
+	return FINE;
 }
 
-static void case_check_file(struct check *c, struct doc *doc, const struct document *d)
+static enum bad check_case(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
+	(void)doc, (void)path;
 	c->n.cases++;
-	doc_fine(doc, case_root_check(c->arena, d->root, c->diags));
+	return case_root_check(c->arena, d->root, c->diags);
 }
+
+static enum bad check_procedure(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	struct procedure procedure;
+	(void)doc, (void)path;
+	c->n.procedures++;
+	return procedure_read(c->arena, d->file, d->root, c->diags, &procedure);
+}
+
+static enum bad (*const own_kinds[])(
+	struct check *c, struct doc *doc, const struct document *d, const char *path) = {
+#define X(kind) check_##kind,
+	DOCUMENT_KINDS(X)
+#undef X
+};
 
 static const struct check_kind *added_kind(const struct check *c, const char *key)
 {
@@ -277,25 +316,14 @@ static enum bad document_check(
 	if (!first)
 		return FINE;
 	const struct check_kind *added = added_kind(c, first->key);
-	const char *kind = document_kind(d->root);
+	int kind = document_kind(d->root);
 	if (added) {
 		c->n.others++;
 		return added->read(c->arena, d->file, d->root, c->diags);
 	}
-	if (!kind)
-		no_kind(c, first);
-	else if (strcmp(kind, "course") == 0)
-		course_check(c, doc, d, path);
-	else if (strcmp(kind, "module") == 0)
-		module_check(c, doc, d, path);
-	else if (strcmp(kind, "lesson") == 0)
-		lesson_check(c, doc, d);
-	else if (strcmp(kind, "problem") == 0 || strcmp(kind, "item") == 0)
-		return problem_check(c, doc, d, path, *kind == 'i');
-	else if (strcmp(kind, "rubric") == 0)
-		rubric_check(c, doc, d);
-	else
-		case_check_file(c, doc, d);
+	if (kind >= 0)
+		return own_kinds[kind](c, doc, d, path);
+	no_kind(c, first);
 	return FINE;
 }
 

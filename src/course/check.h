@@ -10,7 +10,7 @@
 
 struct check_counts {
 	size_t files;
-	size_t courses, modules, lessons, problems, items, rubrics, stations, cases;
+	size_t courses, modules, lessons, problems, items, rubrics, stations, cases, procedures;
 	size_t others; /* files of the kinds that higher floors know */
 };
 
@@ -37,9 +37,9 @@ struct check {
 
 /* All zero but arena and diags is a check that has seen nothing yet. */
 
-/* One file: its first key tells what it is (course, module, lesson, problem, item, rubric, case or
- * an added kind). What other files it names must be there, but are not read; a problem is checked against the
- * competencies of the course.yaml one folder up, if there is one. Codes: those of file_read for the
+/* One file: its first key tells what it is (doc.h, DOCUMENT_KINDS, or an added kind). What other
+ * files it names must be there, but are not read; a problem is checked against the competencies of
+ * the course.yaml one folder up, if there is one. Codes: those of file_read for the
  * file itself (nothing is reported then), BAD_MEMORY. */
 enum bad check_file(struct check *c, const char *path);
 /* The same for bytes that are in memory, as if they stood in file->name. Both must last until the

@@ -600,31 +600,33 @@ bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct 
 /* ---- files ----------------------------------------------------------------------------------- */
 
 const char *const document_kinds[] = {
-	"course", "module", "lesson", "problem", "item", "rubric", "case", NULL};
+#define X(kind) #kind,
+	DOCUMENT_KINDS(X)
+#undef X
+		NULL};
 
-const char *document_kind(const struct tree *root)
+int document_kind(const struct tree *root)
 {
 	if (!root || root->kind != TREE_MAP || !root->first)
-		return NULL;
+		return -1;
 	for (int i = 0; document_kinds[i]; i++)
 		if (strcmp(root->first->key, document_kinds[i]) == 0)
-			return document_kinds[i];
-	return NULL;
+			return i;
+	return -1;
 }
 
 bool document_is(struct doc *c, const struct document *d, const char *kind)
 {
 	struct tree *first = doc_children(c, d->root, TREE_MAP);
-	const char *is = document_kind(d->root);
-	if (!first || (is && strcmp(is, kind) == 0))
+	if (!first || strcmp(first->key, kind) == 0)
 		return first != NULL;
-	if (is)
+	if (document_kind(d->root) >= 0)
 		diag_error(c->diags, BAD_TYPE, first->key_place, first->key_span,
-			"this is a %s where a %s is needed", is, kind);
+			"this file begins with '%s' where '%s' is needed", first->key, kind);
 	else
 		diag_error(c->diags, BAD_MISSING, first->key_place, first->key_span,
 			"this file does not begin with '%s'", kind);
-	diag_hint(c->diags, "the first line of a %s is its code: '%s: some-code'", kind, kind);
+	diag_hint(c->diags, "its first line tells what it is and its code: '%s: some-code'", kind);
 	return false;
 }
 

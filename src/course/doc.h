@@ -188,8 +188,11 @@ enum bad document_open(struct doc *c, const char *path, struct document *out);
 void file_fault(struct doc *c, struct tree *t, enum bad code, const char *path);
 /* Is the file of this kind? Its first key tells; what else it is, or that it is nothing, is told. */
 bool document_is(struct doc *c, const struct document *d, const char *kind);
-/* What the first key tells, one of document_kinds, or null. */
-const char *document_kind(const struct tree *root);
+/* The kinds of file, by the key they begin with; check.c has a function for each. */
+#define DOCUMENT_KINDS(X) \
+	X(course) X(module) X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure)
 extern const char *const document_kinds[]; /* ends in null */
+/* Which of them the first key tells, or -1. */
+int document_kind(const struct tree *root);
 
 #endif

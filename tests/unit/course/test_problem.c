@@ -164,7 +164,8 @@ static void asks_know_tolerance_and_reference(void **state)
 	const struct ask *a = r.p.ask;
 	same_whole("exact", a[0].tolerance, TOLERANCE_EXACT);
 	same_whole("may refer", a[0].may_refer, true);
-	same_text("words", a[0].refer_say, "Nothing fits.");
+	same_whole("words", a[0].refer_say.n, 1);
+	same_text("words", a[0].refer_say.piece[0].text, "Nothing fits.");
 	same_whole("places", a[0].shown.places, 1);
 	same_whole("steps", a[0].nstep, 2);
 	assert_null(a[0].step[0].formula);
@@ -177,7 +178,7 @@ static void asks_know_tolerance_and_reference(void **state)
 	near("0.5 cm2 in mm2", a[1].stated, 50, 1e-12);
 	same_text("why", a[1].why, "Read from a diagram.");
 	same_whole("may refer", a[1].may_refer, true);
-	assert_null(a[1].refer_say);
+	same_whole("no words", a[1].refer_say.n, 0);
 	same_whole("usual places", a[1].shown.places, 2);
 	same_whole("instrument", a[2].tolerance, TOLERANCE_INSTRUMENT);
 	same_whole("may not refer", a[2].may_refer, false);
