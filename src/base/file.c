@@ -357,10 +357,11 @@ enum file_kind file_kind(const char *path)
 
 /* ---- files that grow ------------------------------------------------------------------------- */
 
-/* Locked first, measured afterwards: until then somebody else may still be adding to it. */
-static enum bad lock_and_measure(int fd, int64_t *len)
+/* Locked first, measured afterwards: until then somebody else may still be adding to it. Or may have
+ * put another file in its place, whose lock this is not. */
+static enum bad lock_and_measure(int fd, const char *path, int64_t *len)
 {
-	struct stat st;
+	struct stat st, there;
 	int r;
 	AGAIN(r, now->flock(fd, LOCK_EX | LOCK_NB));
 	if (r)
@@ -369,6 +370,10 @@ static enum bad lock_and_measure(int fd, int64_t *len)
 		return file_code(errno);
 	if (!S_ISREG(st.st_mode))
 		return BAD_TYPE;
+	if (now->stat(path, &there))
+		return errno == ENOENT ? BAD_BUSY : file_code(errno);
+	if (there.st_ino != st.st_ino || there.st_dev != st.st_dev)
+		return BAD_BUSY;
 	*len = st.st_size;
 	return FINE;
 }
@@ -379,7 +384,7 @@ enum bad file_open(const char *path, struct file *out)
 	int fd = call_open(path, O_RDWR | O_APPEND | O_CREAT | O_NOFOLLOW | O_NONBLOCK, 0600);
 	if (fd < 0)
 		return file_code(errno);
-	enum bad code = lock_and_measure(fd, &len);
+	enum bad code = lock_and_measure(fd, path, &len);
 	if (code) {
 		now->close(fd);
 		return code;

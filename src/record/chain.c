@@ -37,11 +37,15 @@
  *  (5) the payload is null or has the form above;
  *  (6) n counts on by one, and prev is the hash of the line before;
  *  (7) strand and who are those of the lines before, and id was not there before;
- *  (8) the key is known: the reader vouches for it, or `machine_pk` (64 hex digits, the public key)
+ *  (8) the key is known: the reader vouches for it; or `machine_pk` (64 hex digits, the public key)
  *      in the body of an `open` or `recovered` line has introduced it: at n = 0 this very line,
- *      after that an earlier valid one.
- * Of a null payload (5) to (7) ask nothing, so an `open` that introduces a key is never erased. A
- * strand is good up to its first line that is not valid; nothing after that counts. Bytes behind
+ *      after that an earlier valid one; or `assessor_pk` in the body of this line or of an earlier
+ *      valid one has, where kind is seal, rating, void or erasure.
+ * Of a null payload (5) to (7) ask nothing, so an `open`, a `recovered` and a `seal` are never erased;
+ * a key that signed one may also be introduced later. A key that is known says who signed, not that
+ * anybody accepts it: whether a seal or a rating counts is up to the reader's own list.
+ *
+ * A strand is good up to its first line that is not valid; nothing after that counts. Bytes behind
  * the last LF are a torn tail: not a line at all. A strand that ends early, at a line's end, is
  * valid: the chain cannot show that lines are missing there.
  *
@@ -52,21 +56,13 @@
 #include <string.h>
 
 #include <barwright/base/clock.h>
+#include <barwright/record/merkle.h>
 
 #include "record/canon.h"
 
 static const char domain[] = "vocational-record/line/1\n";
 enum { DOMAIN_LEN = sizeof domain - 1, SIGNATURE_TEXT = 86 };
 _Static_assert(CHAIN_SUFFIX == 2 + HASH_HEX + 3 + SIGNATURE_TEXT + 2, "the suffix is fixed");
-
-static struct hash payload_hash(const char *payload, size_t len)
-{
-	struct hash_state s;
-	hash_start(&s);
-	hash_add(&s, "", 1);
-	hash_add(&s, payload, len);
-	return hash_end(&s);
-}
 
 static void signed_bytes(const struct hash *h, unsigned char out[static DOMAIN_LEN + HASH_BYTES])
 {
@@ -199,7 +195,7 @@ enum bad chain_line_write(
 	write_payload(&p, line);
 	if (p.bad)
 		return p.bad;
-	struct hash h = payload_hash(out + 1, p.len - 1);
+	struct hash h = merkle_leaf(out + 1, p.len - 1);
 	write_suffix(&p, &h, pair);
 	if (p.bad)
 		return p.bad;
@@ -234,7 +230,7 @@ enum bad chain_hash(const struct chain_slice *s, struct hash *out)
 	if (hash_from_hex(s->hex, HASH_HEX, &stated))
 		return BAD_SYNTAX;
 	if (!is_erased(s)) {
-		struct hash real = payload_hash(s->payload, s->payload_len);
+		struct hash real = merkle_leaf(s->payload, s->payload_len);
 		if (!hash_is_equal(&real, &stated))
 			return BAD_CHAIN;
 	}
@@ -360,6 +356,24 @@ static enum bad take_all(
 	if (canon_next(&at, &name, &value))
 		return no(BAD_UNKNOWN, name.at, s, "a line has no such member", where, words);
 	return FINE;
+}
+
+/* Behind kind stand n, prev, salt, strand, v and who, which hold no quote of their own and are never
+ * longer than this. */
+bool chain_kind_is(const struct chain_slice *s, const char *kind)
+{
+	enum { BEHIND = 400 };
+	static const char name[] = "\"kind\":\"";
+	size_t n = sizeof name - 1, len = strlen(kind);
+	const char *first =
+		s->payload_len > BEHIND ? s->payload + s->payload_len - BEHIND : s->payload;
+	const char *at = s->payload + s->payload_len;
+	for (at -= s->payload_len < n ? s->payload_len : n; at > first; at--)
+		if (*at == '"' && memcmp(at, name, n) == 0)
+			break;
+	size_t left = (size_t)(s->payload + s->payload_len - at);
+	return left > n + len && memcmp(at, name, n) == 0 && memcmp(at + n, kind, len) == 0 &&
+	       at[n + len] == '"';
 }
 
 enum bad chain_payload(

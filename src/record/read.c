@@ -21,9 +21,16 @@ struct reader {
 	struct strand_sum sum;
 	struct id_set own_ids;
 	struct id_set *ids;
-	unsigned char key[KEYS_MOST][SIGN_PUBLIC]; /* introduced by the strand itself */
+	struct named_key {
+		unsigned char open[SIGN_PUBLIC];
+		char id[KEY_ID + 1];
+	} key[KEYS_MOST]; /* introduced by the strand itself */
 	size_t nkey;
 	const unsigned char *last_key; /* of the last line */
+	bool has_later; /* keys that later lines of assessors spell out were looked for */
+	unsigned char later[KEYS_MOST][SIGN_PUBLIC];
+	size_t nlater;
+	int64_t last_boot_ms;
 };
 
 /* One line while it is checked. */
@@ -90,40 +97,96 @@ static enum bad torn(struct reader *r, const char *at, size_t len)
 
 static const unsigned char *key_of(const struct reader *r, const char *id)
 {
-	char each[KEY_ID + 1];
-	for (size_t i = 0; i < r->nkey; i++) {
-		key_id(r->key[i], each);
-		if (strcmp(each, id) == 0)
-			return r->key[i];
-	}
+	for (size_t i = 0; i < r->nkey; i++)
+		if (memcmp(r->key[i].id, id, KEY_ID) == 0)
+			return r->key[i].open;
 	const struct key_known *known = key_find(r->how->known, id);
 	return known ? known->open : NULL;
 }
 
-/* The public key that a line of these kinds spells out. */
-static bool introduced(const struct strand_line *line, unsigned char out[static SIGN_PUBLIC])
+static bool is_one_of(const char *kind, const char *const *list)
 {
-	struct slice value, hex, body = {line->body, line->body_len};
-	if (strcmp(line->kind, "open") != 0 && strcmp(line->kind, "recovered") != 0)
-		return false;
-	return canon_member(body, "machine_pk", &value) && canon_plain(value, &hex) &&
-	       hex_read(hex.at, hex.len, out, SIGN_PUBLIC) == FINE;
+	while (*list && strcmp(*list, kind) != 0)
+		list++;
+	return *list;
 }
 
-static enum bad introduce(struct reader *r, const struct candidate *c)
+/* The public key that a line of these kinds spells out: its machine's, or its assessor's. */
+static bool introduced(const struct strand_line *line, bool assessor, unsigned char *out)
 {
-	unsigned char open[SIGN_PUBLIC];
-	char id[KEY_ID + 1];
-	if (!introduced(&c->line, open))
-		return FINE;
-	key_id(open, id);
+	static const char *const by_machine[] = {"open", "recovered", NULL};
+	static const char *const by_assessor[] = {"seal", "rating", "void", "erasure", NULL};
+	struct slice value, hex, body = {line->body, line->body_len};
+	if (!is_one_of(line->kind, assessor ? by_assessor : by_machine))
+		return false;
+	return canon_member(body, assessor ? "assessor_pk" : "machine_pk", &value) &&
+	       canon_plain(value, &hex) && hex_read(hex.at, hex.len, out, SIGN_PUBLIC) == FINE;
+}
+
+/* BAD_SIZE: there is no room for it. */
+static enum bad keep_key(struct reader *r, const unsigned char *open)
+{
 	for (size_t i = 0; i < r->nkey; i++)
-		if (memcmp(r->key[i], open, SIGN_PUBLIC) == 0)
+		if (memcmp(r->key[i].open, open, SIGN_PUBLIC) == 0)
 			return FINE;
 	if (r->nkey == KEYS_MOST)
-		return fault(r, BAD_SIZE, c->at, 1, "this strand names more than 16 keys");
-	memcpy(r->key[r->nkey++], open, SIGN_PUBLIC);
+		return BAD_SIZE;
+	struct named_key *k = &r->key[r->nkey++];
+	memcpy(k->open, open, SIGN_PUBLIC);
+	key_id(open, k->id);
 	return FINE;
+}
+
+static enum bad introduce(struct reader *r, const struct candidate *c, bool assessor)
+{
+	unsigned char open[SIGN_PUBLIC];
+	if (!introduced(&c->line, assessor, open))
+		return FINE;
+	if (keep_key(r, open))
+		return fault(r, BAD_SIZE, c->at, 1, "this strand names more than 16 keys");
+	return FINE;
+}
+
+/* The key that a later line of an assessor spells out; false: it is not such a line. */
+static bool spelt_out(const char *at, size_t len, unsigned char *out)
+{
+	static const char *const kind[] = {"seal", "rating", "void", "erasure"};
+	struct chain_slice slice;
+	struct strand_line line = {0};
+	size_t where;
+	const char *words;
+	bool may_be = false;
+	if (chain_slice(at, len, &slice))
+		return false;
+	for (size_t i = 0; i < sizeof kind / sizeof *kind; i++)
+		may_be = may_be || chain_kind_is(&slice, kind[i]);
+	return may_be && chain_payload(&slice, &line, &where, &words) == FINE && !line.erased &&
+	       introduced(&line, true, out);
+}
+
+/* Is the hash of an erased line signed with a key that a later line spells out? That line proves
+ * itself when its turn comes; until then the key is only tried. They are looked for once. */
+static bool is_signed_by_later(struct reader *r, const struct candidate *c)
+{
+	const char *at = c->at + c->len + 1, *end = r->source->text + r->source->len, *stop;
+	for (; !r->has_later && at < end; at = stop + 1) {
+		unsigned char open[SIGN_PUBLIC];
+		stop = memchr(at, '\n', (size_t)(end - at));
+		if (!stop || r->nlater == KEYS_MOST)
+			break;
+		if (!spelt_out(at, (size_t)(stop - at), open))
+			continue;
+		bool is_new = true;
+		for (size_t i = 0; i < r->nlater; i++)
+			is_new = is_new && memcmp(r->later[i], open, SIGN_PUBLIC) != 0;
+		if (is_new)
+			memcpy(r->later[r->nlater++], open, SIGN_PUBLIC);
+	}
+	r->has_later = true;
+	for (size_t i = 0; i < r->nlater; i++)
+		if (chain_signature(&c->slice, &c->line.hash, r->later[i]) == FINE)
+			return true;
+	return false;
 }
 
 /* ---- the rules ------------------------------------------------------------------------------- */
@@ -138,9 +201,16 @@ static enum bad check_frame(struct reader *r, struct candidate *c)
 	return FINE;
 }
 
+/* Hash and signature of this line were checked against a seal. */
+static bool is_checked(const struct reader *r)
+{
+	return r->sum.lines < r->how->checked;
+}
+
 static enum bad check_hash(struct reader *r, struct candidate *c)
 {
-	enum bad code = chain_hash(&c->slice, &c->line.hash);
+	enum bad code = is_checked(r) ? hash_from_hex(c->slice.hex, HASH_HEX, &c->line.hash)
+				      : chain_hash(&c->slice, &c->line.hash);
 	if (code == BAD_SYNTAX)
 		return fault(r, code, c->slice.hex, HASH_HEX, "a hash is 64 lower-case hex digits");
 	if (code)
@@ -162,7 +232,7 @@ static enum bad sign_fault(struct reader *r, enum bad code, const struct candida
 /* Before anything is parsed: does the signature hold under the key of the line before? */
 static void try_last_key(struct reader *r, struct candidate *c)
 {
-	if (r->last_key && !r->how->hashes_only)
+	if (r->last_key && !r->how->hashes_only && !is_checked(r))
 		c->is_signed = chain_signature(&c->slice, &c->line.hash, r->last_key) == FINE;
 }
 
@@ -189,7 +259,7 @@ static enum bad check_signature(struct reader *r, struct candidate *c)
 			diag_hint(r->d, "read again with the public key of whoever signed it");
 		return BAD_UNKNOWN;
 	}
-	if (r->how->hashes_only || (c->is_signed && key == r->last_key))
+	if (r->how->hashes_only || is_checked(r) || (c->is_signed && key == r->last_key))
 		return FINE;
 	enum bad code = chain_signature(&c->slice, &c->line.hash, key);
 	if (code)
@@ -201,11 +271,14 @@ static enum bad check_signature(struct reader *r, struct candidate *c)
 /* An erased line does not say who signed it: any key known by now may have. */
 static enum bad check_erased(struct reader *r, struct candidate *c)
 {
-	enum bad code = c->is_signed || r->how->hashes_only ? FINE : BAD_SEAL;
+	bool is_done = c->is_signed || r->how->hashes_only || is_checked(r);
+	enum bad code = is_done ? FINE : BAD_SEAL;
 	for (size_t i = 0; code && i < r->nkey; i++)
-		code = chain_signature(&c->slice, &c->line.hash, r->key[i]);
+		code = chain_signature(&c->slice, &c->line.hash, r->key[i].open);
 	for (size_t i = 0; code && r->how->known && i < r->how->known->n; i++)
 		code = chain_signature(&c->slice, &c->line.hash, r->how->known->at[i].open);
+	if (code && is_signed_by_later(r, c))
+		code = FINE;
 	if (code)
 		return sign_fault(r, code, c);
 	c->line.n = r->sum.lines;
@@ -256,6 +329,19 @@ static enum bad check_names(struct reader *r, const struct candidate *c)
 	return code;
 }
 
+/* The clock against the machine's own count since it started, which nobody sets. A restart begins
+ * that count anew, and what happened in between cannot be told. */
+static void watch_clock(struct reader *r, const struct strand_line *line)
+{
+	enum { SLACK_MS = 120 * 1000 };
+	int64_t drift = (line->at_ms - r->sum.last_ms) - (line->boot_ms - r->last_boot_ms);
+	bool same_run = line->boot_ms >= r->last_boot_ms;
+	if (line->at_ms < r->sum.last_ms || (same_run && drift < -SLACK_MS))
+		r->sum.set_back++;
+	else if (same_run && drift > SLACK_MS)
+		r->sum.set_forward++;
+}
+
 /* What a good line adds to the sum. */
 static void count(struct reader *r, const struct candidate *c)
 {
@@ -273,9 +359,11 @@ static void count(struct reader *r, const struct candidate *c)
 		memcpy(sum->machine, c->line.key, sizeof sum->machine);
 		sum->machine_known = key_find(r->how->known, c->line.key) != NULL;
 		sum->first_ms = sum->last_ms = c->line.at_ms;
+		r->last_boot_ms = c->line.boot_ms;
 	}
-	sum->set_back += c->line.at_ms < sum->last_ms;
+	watch_clock(r, &c->line);
 	sum->last_ms = c->line.at_ms;
+	r->last_boot_ms = c->line.boot_ms;
 }
 
 static enum bad check_line(struct reader *r, struct candidate *c)
@@ -291,15 +379,16 @@ static enum bad check_line(struct reader *r, struct candidate *c)
 		return code;
 	if (c->line.erased)
 		return check_erased(r, c);
-	if (r->sum.lines == 0) /* rule 8: the first line introduces its own key */
-		code = introduce(r, c);
+	code = introduce(r, c, true);
+	if (!code && r->sum.lines == 0) /* rule 8: the first line introduces its own key */
+		code = introduce(r, c, false);
 	if (!code)
 		code = check_signature(r, c);
 	if (!code)
 		code = check_order(r, c);
 	if (!code)
 		code = check_names(r, c);
-	return code ? code : introduce(r, c);
+	return code ? code : introduce(r, c, false);
 }
 
 static enum bad read_lines(struct reader *r,

@@ -77,19 +77,20 @@ static void uuid_draw(char out[static CHAIN_UUID + 1])
 		hex + 20);
 }
 
-/* The first line must name the key it is signed with: rule 8 of chain.c. */
-static bool names_machine(const struct strand *s, const char *body, size_t len)
+/* Does the body spell out this key? Rule 8 of chain.c asks it of the first line and of an
+ * assessor's. */
+static bool names_key(
+	const char *member, const struct sign_pair *pair, const char *body, size_t len)
 {
 	unsigned char open[SIGN_PUBLIC];
 	struct slice value, hex, all = {body, len};
-	return canon_check(body, len, 1, NULL, NULL) == FINE &&
-	       canon_member(all, "machine_pk", &value) && canon_plain(value, &hex) &&
-	       hex_read(hex.at, hex.len, open, SIGN_PUBLIC) == FINE &&
-	       memcmp(open, s->pair.open, SIGN_PUBLIC) == 0;
+	return canon_check(body, len, 1, NULL, NULL) == FINE && canon_member(all, member, &value) &&
+	       canon_plain(value, &hex) && hex_read(hex.at, hex.len, open, SIGN_PUBLIC) == FINE &&
+	       memcmp(open, pair->open, SIGN_PUBLIC) == 0;
 }
 
-static enum bad build(
-	struct strand *s, const char *kind, const char *body, size_t body_len, size_t *len)
+static enum bad build(struct strand *s, const struct sign_pair *pair, const char *kind,
+	const char *body, size_t body_len, size_t *len)
 {
 	struct strand_line line = {.n = s->n,
 		.prev = s->head,
@@ -104,20 +105,21 @@ static enum bad build(
 	memcpy(line.who, s->who, sizeof s->who);
 	uuid_draw(line.id);
 	random_bytes(line.salt, sizeof line.salt);
-	enum bad code = chain_line_write(&line, &s->pair, s->line, sizeof s->line, len);
+	enum bad code = chain_line_write(&line, pair, s->line, sizeof s->line, len);
 	if (!code)
 		s->head = line.hash;
 	return code;
 }
 
-static enum bad add_line(struct strand *s, const char *kind, const char *body, size_t body_len)
+static enum bad add_line(struct strand *s, const struct sign_pair *pair, const char *kind,
+	const char *body, size_t body_len)
 {
 	struct hash head = s->head;
 	size_t len = 0;
 	bool may_begin = strcmp(kind, "open") == 0 || strcmp(kind, "recovered") == 0;
-	if (s->n == 0 && (!may_begin || !names_machine(s, body, body_len)))
+	if (s->n == 0 && (!may_begin || !names_key("machine_pk", &s->pair, body, body_len)))
 		return BAD_ORDER;
-	enum bad code = build(s, kind, body, body_len, &len);
+	enum bad code = build(s, pair, kind, body, body_len, &len);
 	if (!code)
 		code = file_append(&s->file, s->line, len);
 	if (code)
@@ -127,7 +129,8 @@ static enum bad add_line(struct strand *s, const char *kind, const char *body, s
 	return code;
 }
 
-enum bad strand_append(struct strand *s, const char *kind, const char *body, size_t len)
+static enum bad append(struct strand *s, const struct sign_pair *pair, const char *kind,
+	const char *body, size_t len)
 {
 	s->why = "";
 	if (s->file.spoiled) {
@@ -135,10 +138,25 @@ enum bad strand_append(struct strand *s, const char *kind, const char *body, siz
 			 "the program is started again";
 		return BAD_IO;
 	}
-	enum bad code = add_line(s, kind, body, len);
+	enum bad code = add_line(s, pair, kind, body, len);
 	if (code)
 		s->why = file_advice(code);
 	return code;
+}
+
+enum bad strand_append(struct strand *s, const char *kind, const char *body, size_t len)
+{
+	return append(s, &s->pair, kind, body, len);
+}
+
+enum bad strand_append_by(struct strand *s, const struct sign_pair *pair, const char *kind,
+	const char *body, size_t len)
+{
+	if (s->n == 0 || !names_key("assessor_pk", pair, body, len)) {
+		s->why = bad_text(BAD_ORDER);
+		return BAD_ORDER;
+	}
+	return append(s, pair, kind, body, len);
 }
 
 /* ---- the end of the file --------------------------------------------------------------------- */
@@ -315,7 +333,7 @@ static enum bad append_recovered(struct strand *s, const char *bytes, size_t len
 	pen_member(&p, "sha256");
 	pen_hex(&p, h.byte, HASH_BYTES);
 	pen_raw(&p, "}");
-	return p.bad ? p.bad : add_line(s, "recovered", s->body, p.len);
+	return p.bad ? p.bad : add_line(s, &s->pair, "recovered", s->body, p.len);
 }
 
 /* Steps 3 and 4. */
@@ -375,16 +393,9 @@ static enum bad settle(struct strand *s, struct text *why)
 	return code;
 }
 
-static enum bad open_file(struct strand *s, const char *data, struct text *why)
+static enum bad open_file(struct strand *s, struct text *why)
 {
-	s->folder = strand_folder(data, &s->mem);
-	s->path = s->folder ? strand_path(data, s->id, &s->mem) : NULL;
-	if (!s->path)
-		return no(why, BAD_MEMORY, data, "");
-	enum bad code = folder_make(s->folder);
-	if (code)
-		return no(why, code, s->folder, "");
-	code = file_open(s->path, &s->file);
+	enum bad code = file_open(s->path, &s->file);
 	if (code)
 		return no(why, code, s->path, "");
 	/* a new name must last; one made by a run that was killed may not have been synced yet */
@@ -392,26 +403,33 @@ static enum bad open_file(struct strand *s, const char *data, struct text *why)
 	return code ? no(why, code, s->folder, "") : FINE;
 }
 
-enum bad strand_open(const char *data, const char *who, const struct sign_pair *machine,
+static enum bad strand_new(const char *who, const struct sign_pair *pair, const char *where,
 	struct strand **out, struct text *why)
 {
 	enum bad code = cipher_start();
 	if (code)
-		return no(why, code, data, "");
+		return no(why, code, where, "");
 	if (!chain_is_name(who))
 		return no(why, BAD_SYNTAX, who,
 			"a learner's code has 1 to 64 of A-Z a-z 0-9 . _ -, a letter or digit "
 			"first");
 	struct strand *s = mem_get(sizeof *s);
 	if (!s)
-		return no(why, BAD_MEMORY, data, "");
+		return no(why, BAD_MEMORY, where, "");
 	memset(s, 0, sizeof *s);
 	s->file.fd = -1;
-	s->pair = *machine;
+	s->pair = *pair;
 	s->why = "";
 	memcpy(s->who, who, strlen(who) + 1);
-	strand_id(who, machine->open, s->id);
-	code = open_file(s, data, why);
+	strand_id(who, pair->open, s->id);
+	*out = s;
+	return FINE;
+}
+
+static enum bad finish_open(struct strand *s, enum bad code, struct strand **out, struct text *why)
+{
+	if (!code)
+		code = open_file(s, why);
 	if (!code)
 		code = settle(s, why);
 	if (code)
@@ -419,6 +437,37 @@ enum bad strand_open(const char *data, const char *who, const struct sign_pair *
 	else
 		*out = s;
 	return code;
+}
+
+enum bad strand_open(const char *data, const char *who, const struct sign_pair *machine,
+	struct strand **out, struct text *why)
+{
+	struct strand *s;
+	enum bad code = strand_new(who, machine, data, &s, why);
+	if (code)
+		return code;
+	s->folder = strand_folder(data, &s->mem);
+	s->path = s->folder ? strand_path(data, s->id, &s->mem) : NULL;
+	if (!s->path)
+		code = no(why, BAD_MEMORY, data, "");
+	if (!code && (code = folder_make(s->folder)))
+		no(why, code, s->folder, "");
+	return finish_open(s, code, out, why);
+}
+
+enum bad strand_open_at(const char *path, const char *who, const struct sign_pair *pair,
+	struct strand **out, struct text *why)
+{
+	struct strand *s;
+	enum bad code = strand_new(who, pair, path, &s, why);
+	if (code)
+		return code;
+	size_t dir = (size_t)(file_name(path) - path);
+	s->path = arena_copy(&s->mem, path, strlen(path));
+	s->folder = dir ? arena_copy(&s->mem, path, dir) : arena_copy(&s->mem, ".", 1);
+	if (!s->path || !s->folder)
+		code = no(why, BAD_MEMORY, path, "");
+	return finish_open(s, code, out, why);
 }
 
 void strand_close(struct strand *s)

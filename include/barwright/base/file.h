@@ -87,7 +87,8 @@ struct file {
 };
 
 /* Opens, makes it (0600) when missing, and locks it without waiting. BAD_BUSY: another program, or
- * another opener in this one, holds it. BAD_TYPE: not a plain file. A link is BAD_DENIED. */
+ * another opener in this one, holds it or has just replaced it. BAD_TYPE: not a plain file. A link
+ * is BAD_DENIED. */
 enum bad file_open(const char *path, struct file *out);
 /* len bytes from `at`, which must lie inside the file (BAD_RANGE). */
 enum bad file_read_at(const struct file *f, int64_t at, void *out, size_t len);

@@ -69,6 +69,9 @@ enum bad chain_hash(const struct chain_slice *s, struct hash *out);
  * fit. */
 enum bad chain_signature(const struct chain_slice *s, const struct hash *h,
 	const unsigned char open[static SIGN_PUBLIC]);
+/* Is it, if it is good at all, a line of this kind? A quick look at the payload's end, without reading
+ * it: for passing over most lines. */
+bool chain_kind_is(const struct chain_slice *s, const char *kind);
 /* The payload's members. On failure *where is the offset in the payload of what is wrong and *words
  * says what (static). BAD_VERSION: a line of another version. Sets all fields but hash. */
 enum bad chain_payload(

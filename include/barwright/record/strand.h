@@ -90,12 +90,14 @@ struct strand_check {
 
 /* What a strand is worth. */
 struct strand_sum {
-	uint64_t lines;    /* good ones from the start: up to the end or to the first fault */
-	size_t good_len;   /* their bytes */
-	size_t torn_len;   /* bytes behind the last LF */
-	uint64_t erased;   /* of these lines: those whose payload was taken out */
-	uint64_t set_back; /* times the clock read less than one line before */
-	struct hash head;  /* hash of the last good line; all 0 when none */
+	uint64_t lines;  /* good ones from the start: up to the end or to the first fault */
+	size_t good_len; /* their bytes */
+	size_t torn_len; /* bytes behind the last LF */
+	uint64_t erased; /* of these lines: those whose payload was taken out */
+	uint64_t set_back,
+		set_forward; /* times the clock was: it reads less than one line before, or
+	                                   ran two minutes off what the machine counted itself */
+	struct hash head;    /* hash of the last good line; all 0 when none */
 	int64_t first_ms, last_ms;
 	char strand[CHAIN_NAME + 1]; /* "" when no line told */
 	char who[CHAIN_NAME + 1];
