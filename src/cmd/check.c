@@ -114,6 +114,8 @@ static void closing_line(struct text *out, const struct check *c)
 	count_add(&line, n->rubrics, "rubric", "rubrics");
 	count_add(&line, n->stations, "station", "stations");
 	count_add(&line, n->cases, "case", "cases");
+	count_add(&line, n->assessments, "assessment", "assessments");
+	count_add(&line, n->programmes, "programme", "programmes");
 	count_add(&line, n->procedures, "procedure", "procedures");
 	text_add(out, line.len ? line.at : "no course files");
 	text_add(out, ": ");
@@ -191,7 +193,7 @@ static int run(const struct options *o, int argc, char **argv)
 const struct command check_command = {
 	"check",
 	"barwright check [--json] PATH...",
-	"check course, rubric, procedure and case files",
+	"check files of courses, rubrics, procedures, cases and assessments",
 	"Every fault of every file is shown with its place and what to do. A folder with a "
 	"course.yaml "
 	"in it\nis checked as a whole course; of any other folder, all .yaml files in it and "

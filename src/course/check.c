@@ -6,10 +6,12 @@
 #include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
+#include "course/assessment.h"
 #include "course/case.h"
 #include "course/claims.h"
 #include "course/doc.h"
 #include "course/load.h"
+#include "course/programme.h"
 #include "course/procedure.h"
 
 struct wanted_station {
@@ -127,14 +129,15 @@ static const char *folder_of(struct doc *doc, const char *path)
 	return made ? made : "";
 }
 
-/* The course whose competencies a lone problem uses, read in silence; null when there is none. */
-static const struct course *course_above(struct doc *doc, const char *path)
+/* The course.yaml at a place beside `path`, its competencies alone, read in silence; null when there is
+ * none. */
+static const struct course *course_at(struct doc *doc, const char *path, const char *where)
 {
 	struct arena aside = {0};
 	struct diags silent = {.arena = &aside};
 	struct doc quiet = {.arena = doc->arena, .aside = &aside, .diags = &silent};
 	struct course *course = doc_many(doc, 1, struct course);
-	char *above = arena_format(doc->arena, "%s../course.yaml", folder_of(doc, path));
+	char *above = arena_format(doc->arena, "%s%s", folder_of(doc, path), where);
 	struct document file;
 	struct tree *modules;
 	bool known = false;
@@ -149,6 +152,18 @@ static const struct course *course_above(struct doc *doc, const char *path)
 	doc->out = doc->out || quiet.out || silent.out;
 	arena_release(&aside);
 	return known ? course : NULL;
+}
+
+/* The course whose competencies a lone problem uses. */
+static const struct course *course_above(struct doc *doc, const char *path)
+{
+	return course_at(doc, path, "../course.yaml");
+}
+
+/* The one whose competencies a programme maps. */
+static const struct course *course_beside(struct doc *doc, const char *path)
+{
+	return course_at(doc, path, "course.yaml");
 }
 
 /* Every name of a list must be a file (or folder with module.yaml) beside `path`. */
@@ -260,6 +275,61 @@ static enum bad check_procedure(
 	(void)doc, (void)path;
 	c->n.procedures++;
 	return procedure_read(c->arena, d->file, d->root, c->diags, &procedure);
+}
+
+/* The course one folder above a file that draws on it: read in silence, each once. Null when there is
+ * none, or not the one that is meant. */
+static const struct course *whole_course_above(
+	struct check *c, struct doc *doc, const char *path, const char *code)
+{
+	char *above = arena_format(doc->arena, "%s..", folder_of(doc, path));
+	struct arena aside = {0};
+	struct diags silent = {.arena = &aside};
+	if (!above)
+		doc->out = true;
+	if (above && (!c->above || strcmp(c->above_path, above) != 0)) {
+		struct course *course = doc_many(doc, 1, struct course);
+		struct doc quiet = {.arena = doc->arena, .aside = &aside, .diags = &silent};
+		struct claims claims = {0};
+		struct check_counts counts = {0};
+		enum bad bad = course ? course_gather(&quiet, above, &claims, &counts, course)
+				      : BAD_MEMORY;
+		doc->out = doc->out || quiet.out || silent.out;
+		c->above = bad ? NULL : course;
+		c->above_path = above;
+	}
+	arena_release(&aside);
+	return c->above && strcmp(c->above->code, code) == 0 ? c->above : NULL;
+}
+
+static enum bad check_assessment(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	struct assessment a = {0};
+	size_t before = c->diags->nerror;
+	c->n.assessments++;
+	assessment_read(doc, d->root, &a);
+	if (c->diags->nerror != before || doc->out)
+		return FINE;
+	const struct course *course = whole_course_above(c, doc, path, a.course);
+	struct tree *named = tree_find(d->root, "course");
+	if (course)
+		doc_fine(doc, assessment_bank(&a, course, c->diags));
+	else if (!doc->out)
+		diag_warn(c->diags, BAD_ABSENT, named->place, named->span,
+			"course '%s' is not one folder above: whether it has the items cannot be "
+			"told",
+			a.course);
+	return FINE;
+}
+
+static enum bad check_programme(
+	struct check *c, struct doc *doc, const struct document *d, const char *path)
+{
+	struct programme p = {0};
+	c->n.programmes++;
+	programme_read(doc, d->root, course_beside(doc, path), &p);
+	return FINE;
 }
 
 static enum bad (*const own_kinds[])(
@@ -418,7 +488,21 @@ static enum bad left_over(struct check *c, const struct claims *claims, const ch
 	return code == BAD_MEMORY ? code : FINE;
 }
 
-/* What stands beside course.yaml: a module, or what nobody will see. */
+static enum bad entries_check(
+	struct check *c, const char *path, const struct folder_entry *entry, size_t n, int deep);
+
+/* Assessments of a course: every file in the folder. */
+static enum bad assessments_check(struct check *c, const char *path)
+{
+	struct folder_entry *entry;
+	size_t n;
+	enum bad code = folder_list(path, c->arena, &entry, &n);
+	if (code)
+		return code == BAD_MEMORY ? code : tell_file(c, path, code, bad_text(code), NULL);
+	return entries_check(c, path, entry, n, FOLDERS_DEEP);
+}
+
+/* What stands beside course.yaml: a module, assessments, a programme, or what nobody will see. */
 static enum bad beside_course(struct check *c, const struct claims *claims, const char *folder,
 	const struct folder_entry *e)
 {
@@ -431,6 +515,10 @@ static enum bad beside_course(struct check *c, const struct claims *claims, cons
 	if (e->kind == FILE_FOLDER && file_kind(module) == FILE_PLAIN)
 		return tell_file(c, module, BAD_UNUSED, "course.yaml does not name this module",
 			"add the folder to 'modules'");
+	if (e->kind == FILE_FOLDER && strcmp(e->name, "assessments") == 0)
+		return assessments_check(c, path);
+	if (e->kind == FILE_PLAIN && strcmp(e->name, "programme.yaml") == 0)
+		return found_file(c, path);
 	if (e->kind == FILE_PLAIN && ends_in(path, ".yaml") &&
 		!claims_find(claims, CLAIM_FILE, path))
 		return tell_file(c, path, BAD_UNUSED, "nothing names this file",

@@ -11,6 +11,7 @@
 struct check_counts {
 	size_t files;
 	size_t courses, modules, lessons, problems, items, rubrics, stations, cases, procedures;
+	size_t assessments, programmes;
 	size_t others; /* files of the kinds that higher floors know */
 };
 
@@ -33,6 +34,8 @@ struct check {
 	struct check_counts n;
 	struct claims *station;        /* stations of rubrics */
 	struct wanted_station *wanted; /* and those that modules name */
+	const struct course *above;    /* of the assessment read last, and where that is */
+	const char *above_path;
 };
 
 /* All zero but arena and diags is a check that has seen nothing yet. */

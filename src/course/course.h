@@ -313,10 +313,21 @@ void course_release(struct course *c); /* leaves an empty course */
 /* ---- rubrics --------------------------------------------------------------------------------- */
 
 enum { RUBRIC_LEVELS = 4 }; /* 0 unusable, 1 below, 2 competent, 3 excellent */
+/* What readings of an instrument say about a level: every one must be proved to lie from lower to
+ * upper. Nothing has to be proved for level 0. */
+struct measure {
+	bool is_there;
+	double lower[RUBRIC_LEVELS],
+		upper[RUBRIC_LEVELS]; /* inside units; infinite: no such limit */
+	double error;                 /* of the instrument, inside units */
+	struct unit unit;             /* readings are typed in it ... */
+	const char *unit_text;
+};
 struct criterion {
 	const char *text;
 	const char *instrument;
 	const char *level[RUBRIC_LEVELS]; /* what is seen at each level, level 0 first */
+	struct measure measure;
 };
 struct station {
 	const char *code, *title;
@@ -332,6 +343,8 @@ struct rubric {
 	struct arena arena;
 	const char *code, *title, *about;
 	int points[RUBRIC_LEVELS]; /* of each level, 0 to 100 */
+	int pass;                  /* per cent of the whole that is needed */
+	int below;                 /* stations that may stand at level 1 */
 	const struct station *station;
 	size_t nstation;
 	struct hash hash; /* SHA-256 of the bytes of its file */

@@ -148,8 +148,8 @@ void options_read(struct doc *c, const struct names *n, struct tree *t, struct a
 /* figures.c: none when `t` is null */
 void figure_read(struct doc *c, const struct names *n, struct tree *t, struct figure_spec *out);
 
-/* problem.c, item.c, lesson.c, rubric.c: a whole file. `course` knows the competencies; null: any is
- * taken. */
+/* problem.c, item.c, lesson.c, rubric.c, assessment.c, programme.c: a whole file. `course` knows the
+ * competencies; null: any is taken. */
 void problem_read(
 	struct doc *c, struct tree *root, const struct course *course, struct problem *out);
 void item_read(struct doc *c, struct tree *root, const struct course *course, struct problem *out);
@@ -158,6 +158,11 @@ void problem_head_read(struct doc *c, struct tree *root, const char *kind,
 	const struct course *course, struct problem *out);
 void lesson_read(struct doc *c, struct tree *root, struct lesson *out);
 void rubric_read(struct doc *c, struct tree *root, struct rubric *out);
+struct assessment;
+void assessment_read(struct doc *c, struct tree *root, struct assessment *out);
+struct programme;
+void programme_read(
+	struct doc *c, struct tree *root, const struct course *course, struct programme *out);
 /* module.c: course.yaml and module.yaml. What they name is read by others: `modules` and `names`
  * give the first name of each list, or null. */
 struct module_names {
@@ -190,7 +195,9 @@ void file_fault(struct doc *c, struct tree *t, enum bad code, const char *path);
 bool document_is(struct doc *c, const struct document *d, const char *kind);
 /* The kinds of file, by the key they begin with; check.c has a function for each. */
 #define DOCUMENT_KINDS(X) \
-	X(course) X(module) X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure)
+	X(course) \
+	X(module) X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure) X(assessment) \
+		X(programme)
 extern const char *const document_kinds[]; /* ends in null */
 /* Which of them the first key tells, or -1. */
 int document_kind(const struct tree *root);
