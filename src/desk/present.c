@@ -45,7 +45,50 @@ void present_problem(struct page *p, const struct instance *i, int columns, char
 		page_add(p, BLOCK_CAUTION, "%s", problem->caution);
 }
 
-void present_ask(struct page *p, const struct instance *i, size_t ask)
+/* One row: a label, and what an instance_..._add makes of a place. */
+static void add_place(struct page *p, const struct instance *i, size_t ask, size_t place,
+	const char *label, char sign,
+	void (*add)(const struct instance *, size_t, size_t, char, struct text *))
+{
+	struct text t;
+	text_init(&t);
+	add(i, ask, place, sign, &t);
+	page_row(p, label, "%s", t.at);
+	p->out |= t.out;
+	text_release(&t);
+}
+
+void present_offers(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	bool match = q->kind == ASKED_MATCH;
+	for (size_t k = 0; k < q->noffer; k++) {
+		const char *label = match ? arena_format(p->arena, "%zu", k + 1)
+					  : arena_format(p->arena, "%c", (int)('a' + k));
+		add_place(p, i, ask, k, label ? label : "", sign, instance_offer_add);
+	}
+	if (match)
+		page_add(p, BLOCK_HEADING, "To be put with them:");
+	for (size_t k = 0; match && k < q->noffer + q->nother; k++) {
+		const char *label = arena_format(p->arena, "%c", (int)('a' + k));
+		add_place(p, i, ask, k, label ? label : "", sign, instance_with_add);
+	}
+}
+
+const char *present_how(enum asked kind)
+{
+	static const char *const how[] = {
+		[ASKED_NUMBER] = NULL,
+		[ASKED_TIME] = "hours and minutes, 14:35",
+		[ASKED_CHOICE] = "the letter beside it",
+		[ASKED_CHOICES] = "all letters that are right, such as: a c",
+		[ASKED_ORDER] = "the letters in their order, such as: c a b",
+		[ASKED_MATCH] = "number and letter, such as: 1c 2a 3b",
+	};
+	return how[kind];
+}
+
+void present_ask(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct problem *problem = i->problem;
 	if (problem->nask > 1)
@@ -53,19 +96,57 @@ void present_ask(struct page *p, const struct instance *i, size_t ask)
 			problem->ask[ask].text);
 	else
 		page_add(p, BLOCK_HEADING, "Asked: %s", problem->ask[ask].text);
+	if (problem->ask[ask].noffer)
+		present_offers(p, i, ask, sign);
 }
 
 static void add_tolerance(struct text *t, const struct instance *i, size_t ask, char sign)
 {
 	const struct ask *q = &i->problem->ask[ask];
 	struct shown shown = q->shown;
-	if (i->ask[ask].tolerance <= 0)
+	if (i->ask[ask].tolerance <= 0 || shown.clock)
 		return;
 	shown.unit.offset = 0;
 	text_add(t, " (accepted within ");
 	shown_add(&shown, i->ask[ask].tolerance, shown.places + 1, sign, t);
 	text_add(t, q->tolerance == TOLERANCE_STATED ? ", as the course states)"
 						     : ", as the instrument reads)");
+}
+
+/* What the letters of the answer stand for. */
+static void add_offers_right(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	struct text letters, with, text;
+	text_init(&letters);
+	instance_letters_add(i, ask, &letters);
+	for (size_t k = 0, row = 0; k < letters.len; k++) {
+		if (letters.at[k] < 'a')
+			continue;
+		size_t place = (size_t)(letters.at[k] - 'a');
+		text_init(&text);
+		text_init(&with);
+		instance_offer_add(i, ask, q->kind == ASKED_MATCH ? row++ : place, sign, &text);
+		if (q->kind == ASKED_MATCH) {
+			instance_with_add(i, ask, place, sign, &with);
+			page_row(p, text.at, "%s", with.at);
+		} else {
+			page_add(p, BLOCK_ITEM, "%s", text.at);
+		}
+		p->out |= text.out | with.out;
+		text_release(&text);
+		text_release(&with);
+	}
+	p->out |= letters.out;
+	text_release(&letters);
+}
+
+/* Why it is so: of a fixed item, whose steps are words. */
+static void add_why(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	for (size_t n = 0; i->problem->is_fixed && n < q->nstep; n++)
+		add_template(p, BLOCK_TEXT, i, &q->step[n].say, sign);
 }
 
 static void add_right(struct page *p, const struct instance *i, size_t ask, char sign)
@@ -79,6 +160,7 @@ static void add_right(struct page *p, const struct instance *i, size_t ask, char
 	text_release(&t);
 	if (formula_is_nothing(i->ask[ask].answer) && i->problem->ask[ask].refer_say.n)
 		add_template(p, BLOCK_TEXT, i, &i->problem->ask[ask].refer_say, sign);
+	add_why(p, i, ask, sign);
 }
 
 void present_score(
@@ -122,4 +204,6 @@ void present_answer(struct page *p, const struct instance *i, size_t ask, char s
 	add_tolerance(&t, i, ask, sign);
 	add_made(p, BLOCK_TEXT, &t);
 	text_release(&t);
+	if (i->problem->ask[ask].noffer)
+		add_offers_right(p, i, ask, sign);
 }

@@ -11,8 +11,12 @@
 
 /* Title, text, given values and drawing of an instance. */
 void present_problem(struct page *p, const struct instance *i, int columns, char sign);
-/* "Asked, 1 of 3: ..." where there are several. */
-void present_ask(struct page *p, const struct instance *i, size_t ask);
+/* "Asked, 1 of 3: ..." where there are several; then the options, if it has any. */
+void present_ask(struct page *p, const struct instance *i, size_t ask, char sign);
+/* The options with their letters. */
+void present_offers(struct page *p, const struct instance *i, size_t ask, char sign);
+/* How an ask of this kind is answered, as a line of help; null where there is nothing to say. */
+const char *present_how(enum asked kind);
 /* The verdict on a reply: right with tolerance, or the mistake it betrays. */
 void present_score(
 	struct page *p, const struct instance *i, size_t ask, const struct score *s, char sign);

@@ -92,8 +92,10 @@ static void find_difference(const struct instance *i, const struct line_answer *
 {
 	size_t ask = (size_t)a->ask - 1;
 	struct score s;
+	struct text slip;
 	score_typed(i, ask, a->typed, strlen(a->typed), &s);
-	const char *slip = s.slip == NO_SLIP_FITS ? "" : i->problem->ask[ask].slip[s.slip].name;
+	text_init(&slip);
+	score_slip_add(i, ask, &s, &slip);
 	*out = 0;
 	if (!is_same_decimal(expected, a->expected))
 		snprintf(out, room, "the answer comes to %.40s, recorded is %.40s", expected,
@@ -101,9 +103,10 @@ static void find_difference(const struct instance *i, const struct line_answer *
 	else if (!is_same_decimal(tolerance, a->tolerance))
 		snprintf(out, room, "the tolerance comes to %.40s, recorded is %.40s", tolerance,
 			a->tolerance);
-	else if (strcmp(outcome_word(s.outcome), a->outcome) || strcmp(slip, a->slip))
+	else if (strcmp(outcome_word(s.outcome), a->outcome) || strcmp(slip.at, a->slip))
 		snprintf(out, room, "it scores as %.30s %.40s, recorded is %.30s %.40s",
-			outcome_word(s.outcome), slip, a->outcome, a->slip);
+			outcome_word(s.outcome), slip.at, a->outcome, a->slip);
+	text_release(&slip);
 }
 
 static enum bad compare(

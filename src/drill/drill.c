@@ -67,12 +67,14 @@ static enum bad record_answer(
 	struct desk *d = t->desk;
 	if (!d->strand)
 		return FINE;
-	struct text read_as, expected, tolerance;
+	struct text read_as, expected, tolerance, slip;
 	text_init(&read_as);
 	text_init(&expected);
 	text_init(&tolerance);
+	text_init(&slip);
 	score_read_as(t->instance, turn->ask, s, &read_as);
 	score_expected(t->instance, turn->ask, &expected, &tolerance);
+	score_slip_add(t->instance, turn->ask, s, &slip);
 	struct line_answer line = {.item = p->code,
 		.attempt = t->attempt,
 		.ask = turn->ask + 1,
@@ -82,16 +84,17 @@ static enum bad record_answer(
 		.typed = typed,
 		.read_as = read_as.at,
 		.outcome = outcome_word(s->outcome),
-		.slip = s->slip == NO_SLIP_FITS ? "" : p->ask[turn->ask].slip[s->slip].name,
+		.slip = slip.at,
 		.expected = expected.at,
 		.tolerance = tolerance.at,
 		.unit = p->ask[turn->ask].shown.unit_text};
-	enum bad code = read_as.out || expected.out || tolerance.out
+	enum bad code = read_as.out || expected.out || tolerance.out || slip.out
 				? BAD_MEMORY
 				: line_answer_append(d->strand, &line);
 	text_release(&read_as);
 	text_release(&expected);
 	text_release(&tolerance);
+	text_release(&slip);
 	return code;
 }
 
@@ -122,7 +125,7 @@ static enum how show_task(struct task *t)
 			 : arena_format(&t->arena, "%s, task %lu", p->competency, t->number);
 	page_init(&page, &t->arena, p->title, note);
 	present_problem(&page, t->instance, s->columns, s->decimal);
-	present_ask(&page, t->instance, 0);
+	present_ask(&page, t->instance, 0, s->decimal);
 	if (page.out)
 		return desk_broken(t->desk, BAD_MEMORY);
 	enum bad code = surface_show(s, &page);
@@ -154,8 +157,7 @@ static enum how tell_steps(struct task *t, size_t ask)
 
 static void fill_ask(struct page *p, const struct instance *i, size_t ask, char sign)
 {
-	(void)sign;
-	present_ask(p, i, ask);
+	present_ask(p, i, ask, sign);
 }
 
 /* ---- one ask --------------------------------------------------------------------------------- */
@@ -184,6 +186,15 @@ static bool is_word(const char *typed, const char *word)
 	return strcasecmp(typed, word) == 0;
 }
 
+/* What else may be typed. */
+static const char *words_of(struct task *t, const struct ask *a)
+{
+	const char *how = a->may_refer ? "refer = nothing fits, refer back" : present_how(a->kind);
+	const char *words = "steps = worked solution; skip";
+	const char *made = how ? arena_format(&t->arena, "%s; %s", how, words) : words;
+	return made ? made : words;
+}
+
 static enum how ask_once(struct task *t, const struct turn *turn, const char *fault,
 	const char *kept, struct reply *r)
 {
@@ -191,9 +202,7 @@ static enum how ask_once(struct task *t, const struct turn *turn, const char *fa
 	struct question q = {.kind = ASK_LINE,
 		.prompt = "Your answer",
 		.unit = a->shown.unit_text,
-		.words = a->may_refer
-				 ? "refer = nothing fits, refer back; steps = worked solution; skip"
-				 : "steps = worked solution; skip",
+		.words = words_of(t, a),
 		.fault = fault,
 		.kept = kept};
 	enum bad code = surface_ask(t->desk->surface, &q, r);

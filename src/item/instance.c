@@ -5,16 +5,21 @@
 #include <string.h>
 
 #include "course/course.h"
+#include "item/plan.h"
 
 static const double ten_to[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
 
-static enum bad asks_new(struct arena *a, const struct problem *p, struct instance_ask *ask)
+static enum bad ask_new(
+	struct arena *a, const struct plan_ask *plan, size_t nslip, struct instance_ask *out)
 {
-	for (size_t k = 0; k < p->nask; k++) {
-		ask[k].slip = arena_many(a, p->ask[k].nslip + 1, double);
-		if (!ask[k].slip)
-			return BAD_MEMORY;
-	}
+	out->slip = arena_many(a, nslip + 1, double);
+	out->pair = arena_many(a, plan->npair + 1, struct slip_pair);
+	out->npair = plan->npair;
+	if (!out->slip || !out->pair)
+		return BAD_MEMORY;
+	for (size_t k = 0; k < plan->npair; k++)
+		out->pair[k] = (struct slip_pair){
+			plan->pair[k].first, plan->pair[k].second, formula_nothing()};
 	return FINE;
 }
 
@@ -28,9 +33,13 @@ enum bad instance_new(struct arena *a, const struct problem *p, struct instance 
 	i->value = arena_many(a, n, struct formula_value);
 	i->ask = arena_many(a, p->nask, struct instance_ask);
 	i->room = arena_many(a, n * FORMULA_LENGTH, double);
+	i->drawn = arena_many(a, p->ndraw + 1, uint32_t);
 	i->work = arena_new(a, struct formula_work);
-	if (!i->value || !i->ask || !i->room || !i->work || asks_new(a, p, i->ask))
+	if (!i->value || !i->ask || !i->room || !i->drawn || !i->work || plan_new(a, p, &i->plan))
 		return BAD_MEMORY;
+	for (size_t k = 0; k < p->nask; k++)
+		if (ask_new(a, &i->plan->ask[k], p->ask[k].nslip, &i->ask[k]))
+			return BAD_MEMORY;
 	*out = i;
 	return FINE;
 }
@@ -72,18 +81,25 @@ static void draw_list(struct instance *i, const struct draw *d, struct stream *s
 	for (size_t j = 0; j < n; j++) {
 		do
 			k[j] = stream_below(s, d->n);
-		while (d->different && d->n > n && is_taken(k, j));
+		while (d->different && d->n >= n && is_taken(k, j));
 		room[j] = draw_one(d, k[j]);
 	}
 	i->value[d->slot] = (struct formula_value){0, room, n};
 }
 
-static void draw_set(struct instance *i, const struct draw *d, struct stream *s, double *room)
+static void draw_set(struct instance *i, const struct draw *d, uint32_t k, double *room)
 {
-	uint32_t k = stream_below(s, d->n);
 	for (size_t j = 0; j < d->set_len[k]; j++)
 		room[j] = inside(d, decimal_value(d->set[k][j]));
 	i->value[d->slot] = (struct formula_value){0, room, d->set_len[k]};
+}
+
+/* Which of its values a draw takes: that of the draw it goes together with, if there is one. */
+static uint32_t take_one(struct instance *i, size_t n, struct stream *s)
+{
+	const struct draw *d = &i->problem->draw[n];
+	uint32_t k = d->together ? i->drawn[d->together - i->problem->draw] : stream_below(s, d->n);
+	return i->drawn[n] = k;
 }
 
 static void draw_all(struct instance *i, struct stream *s)
@@ -93,11 +109,11 @@ static void draw_all(struct instance *i, struct stream *s)
 		const struct draw *d = &p->draw[n];
 		double *room = i->room + d->slot * FORMULA_LENGTH;
 		if (d->kind == DRAW_SET)
-			draw_set(i, d, s, room);
+			draw_set(i, d, take_one(i, n, s), room);
 		else if (d->is_list)
 			draw_list(i, d, s, room);
 		else
-			i->value[d->slot].number = draw_one(d, stream_below(s, d->n));
+			i->value[d->slot].number = draw_one(d, take_one(i, n, s));
 	}
 }
 
@@ -173,124 +189,13 @@ static enum unfair decides_clearly(struct instance *i, struct unfair_at *at)
 	return UNFAIR_NOT;
 }
 
-/* ---- tolerance ------------------------------------------------------------------------------- */
-
-/* The answer when one reading stands at `value`; the answer as it is when that gives none. */
-static double answer_with(struct instance *i, size_t ask, double *reading, double value)
-{
-	double kept = *reading, result = i->ask[ask].answer, got;
-	size_t at;
-	*reading = value;
-	if (!run_lets(i, &at) && !run_number(i, i->problem->ask[ask].answer, &got) &&
-		!formula_is_nothing(got))
-		result = got;
-	*reading = kept;
-	return result;
-}
-
-static double effect(struct instance *i, size_t ask, double *reading, double half_digit)
-{
-	double high = answer_with(i, ask, reading, *reading + half_digit);
-	double low = answer_with(i, ask, reading, *reading - half_digit);
-	return (high - low) / 2;
-}
-
-/* Sum of the squared effects of all that was read on an instrument. */
-static double squared_effects(struct instance *i, size_t ask)
-{
-	const struct problem *p = i->problem;
-	double sum = 0;
-	for (size_t n = 0; n < p->ndraw; n++) {
-		const struct draw *d = &p->draw[n];
-		struct formula_value *v = &i->value[d->slot];
-		if (d->half_digit <= 0)
-			continue;
-		double *reading = v->list ? i->room + d->slot * FORMULA_LENGTH : &v->number;
-		for (size_t j = 0; j < (v->list ? v->n : 1); j++) {
-			double e = effect(i, ask, reading + j, d->half_digit);
-			sum += e * e;
-		}
-	}
-	return sum;
-}
-
-static double half_asked_digit(const struct shown *shown)
-{
-	return 0.5 / ten_to[shown->places] * shown->unit.factor;
-}
-
-static double tolerance(struct instance *i, size_t ask)
-{
-	const struct ask *q = &i->problem->ask[ask];
-	if (q->tolerance == TOLERANCE_EXACT || formula_is_nothing(i->ask[ask].answer))
-		return 0;
-	if (q->tolerance == TOLERANCE_STATED)
-		return q->stated;
-	double sum = squared_effects(i, ask);
-	size_t at;
-	run_lets(i, &at); /* the values as drawn again */
-	return sqrt(sum) + half_asked_digit(&q->shown);
-}
-
 /* ---- fairness -------------------------------------------------------------------------------- */
-
-static bool is_apart(double a, double b, double tolerance_of_both)
-{
-	bool none_a = formula_is_nothing(a), none_b = formula_is_nothing(b);
-	if (none_a || none_b)
-		return none_a != none_b;
-	double least = 2 * tolerance_of_both, scale = fabs(a) + fabs(b);
-	return fabs(a - b) >= least && fabs(a - b) > 1e-9 * scale;
-}
-
-static void run_slips(struct instance *i, size_t ask)
-{
-	const struct ask *q = &i->problem->ask[ask];
-	for (size_t n = 0; n < q->nslip; n++)
-		if (run_number(i, q->slip[n].formula, &i->ask[ask].slip[n]))
-			i->ask[ask].slip[n] = formula_nothing();
-}
-
-/* Does the n-th slip keep clear of the answer and of the slips before it? Slips that give nothing
- * betray nothing and are left out, but where the answer is "nothing" a slip may not be. */
-static enum unfair slip_is_clear(const struct instance *i, struct unfair_at *at, size_t n)
-{
-	const struct instance_ask *q = &i->ask[at->ask];
-	at->first = n;
-	if (!is_apart(q->answer, q->slip[n], q->tolerance))
-		return UNFAIR_ANSWER;
-	for (size_t m = 0; m < n && q->tolerance > 0; m++) {
-		at->second = m;
-		if (!formula_is_nothing(q->slip[n]) &&
-			!is_apart(q->slip[n], q->slip[m], q->tolerance))
-			return UNFAIR_SLIPS;
-	}
-	return UNFAIR_NOT;
-}
-
-static enum unfair ask_is_fair(struct instance *i, struct unfair_at *at)
-{
-	const struct ask *q = &i->problem->ask[at->ask];
-	struct instance_ask *made = &i->ask[at->ask];
-	if (q->kind >= ASKED_CHOICE)
-		return UNFAIR_NOT;
-	if (run_number(i, q->answer, &made->answer) ||
-		(formula_is_nothing(made->answer) && !q->may_refer))
-		return UNFAIR_NO_RESULT;
-	made->tolerance = tolerance(i, at->ask);
-	run_slips(i, at->ask);
-	for (size_t n = 0; n < q->nslip; n++) {
-		enum unfair why = slip_is_clear(i, at, n);
-		if (why)
-			return why;
-	}
-	return UNFAIR_NOT;
-}
 
 static enum unfair judge(struct instance *i, struct unfair_at *at)
 {
 	if (run_lets(i, &at->first))
 		return UNFAIR_NO_RESULT;
+	i->pairs_clear = true;
 	enum unfair why = meets_requirements(i, at);
 	if (!why)
 		why = decides_clearly(i, at);
@@ -302,19 +207,47 @@ static enum unfair judge(struct instance *i, struct unfair_at *at)
 	return why;
 }
 
+/* ---- shuffling ------------------------------------------------------------------------------- */
+
+static void shuffle(struct stream *s, uint32_t *place, size_t n, bool keep)
+{
+	for (uint32_t k = 0; k < n; k++)
+		place[k] = k;
+	if (!keep)
+		stream_shuffle(s, place, n);
+}
+
+static void shuffle_all(struct instance *i, struct stream *s)
+{
+	for (size_t k = 0; k < i->problem->nask; k++) {
+		const struct ask *q = &i->problem->ask[k];
+		struct instance_ask *made = &i->ask[k];
+		if (!q->noffer)
+			continue;
+		shuffle(s, made->place, q->noffer, q->keep_order);
+		if (q->kind == ASKED_MATCH)
+			shuffle(s, made->with, q->noffer + q->nother, false);
+	}
+}
+
 enum unfair instance_try(struct instance *i, struct stream *s, struct unfair_at *at)
 {
 	*at = (struct unfair_at){0};
 	draw_all(i, s);
 	at->why = judge(i, at);
+	if (!at->why)
+		shuffle_all(i, s);
 	return at->why;
 }
 
+/* The first fair draw whose pairs are clear too; if there is none among a few, the last of them. */
 enum bad instance_draw(struct instance *i, struct stream *s)
 {
 	struct unfair_at at;
+	int unclear = 0;
 	for (i->tries = 1; i->tries <= INSTANCE_TRIES; i->tries++)
-		if (!instance_try(i, s, &at))
+		if (!instance_try(i, s, &at) &&
+			(i->pairs_clear || ++unclear == INSTANCE_PAIR_TRIES))
 			return FINE;
 	return BAD_UNFAIR;
 }

@@ -9,6 +9,9 @@
 #include <barwright/base/unit.h>
 
 #include "course/course.h"
+#include "item/clock.h"
+#include "item/judge.h"
+#include "item/plan.h"
 
 static const char *const outcome_words[OUTCOME_COUNT] = {
 #define X(name, word) [OUTCOME_##name] = word,
@@ -33,7 +36,7 @@ enum bad outcome_read(const char *word, enum outcome *out)
 
 /* ---- reading --------------------------------------------------------------------------------- */
 
-static bool is_word(const char *s, size_t len, const char *word)
+bool is_typed_word(const char *s, size_t len, const char *word)
 {
 	return len == strlen(word) && strncasecmp(s, word, len) == 0;
 }
@@ -46,10 +49,11 @@ static bool means_refer(const char *s, size_t len)
 	}
 	while (len && (s[len - 1] == ' ' || s[len - 1] == '\t'))
 		len--;
-	return is_word(s, len, "refer") || is_word(s, len, "refer back") || is_word(s, len, "none");
+	return is_typed_word(s, len, "refer") || is_typed_word(s, len, "refer back") ||
+	       is_typed_word(s, len, "none");
 }
 
-static void unread(struct score *out, const char *why)
+void unread(struct score *out, const char *why)
 {
 	out->outcome = OUTCOME_UNREAD;
 	out->why = why;
@@ -57,127 +61,38 @@ static void unread(struct score *out, const char *why)
 
 /* ---- comparing ------------------------------------------------------------------------------- */
 
-/* The edge of a tolerance belongs to it; the last bits of a double do not decide. */
-static bool is_within(double value, double target, double tolerance)
+bool is_within(const struct instance *i, size_t ask, double value, double target, double tolerance)
 {
-	double slack = 1e-9 * (1 + fabs(target));
-	return !formula_is_nothing(target) && fabs(value - target) <= tolerance + slack;
+	double slack = 1e-9 * (i->problem->ask[ask].shown.unit.factor + fabs(target));
+	return !formula_is_nothing(target) &&
+	       answer_gap(i, ask, value, target) <= tolerance + slack;
 }
 
+/* A wrong number is written with the places asked for, however exact the answer has to be. */
 static long nearest_slip(const struct instance *i, size_t ask, double value)
 {
 	const struct instance_ask *q = &i->ask[ask];
+	double tolerance = fmax(q->tolerance, half_shown_digit(&i->problem->ask[ask].shown));
 	long best = NO_SLIP_FITS;
 	double distance = INFINITY;
-	for (size_t n = 0; n < i->problem->ask[ask].nslip; n++)
-		if (is_within(value, q->slip[n], q->tolerance) &&
-			fabs(value - q->slip[n]) < distance) {
+	for (size_t n = 0; n < i->problem->ask[ask].nslip; n++) {
+		double gap = answer_gap(i, ask, value, q->slip[n]);
+		if (is_within(i, ask, value, q->slip[n], tolerance) && gap < distance) {
 			best = (long)n;
-			distance = fabs(value - q->slip[n]);
+			distance = gap;
 		}
+	}
 	return best;
-}
-
-/* What was typed, in the unit asked for and to how many places. */
-struct number {
-	double value; /* inside units */
-	double typed; /* the bare number */
-	double half;  /* half its last digit, bare */
-	struct decimal decimal;
-};
-
-/* Units somebody may have worked in by mistake; those of the asked dimension are tried. */
-static const char *const other_units[] = {"in", "cm", "m", "um", "mm", "bar", "psi", "MPa", "kPa",
-	"N", "kN", "kgf", "g", "kg", "mL", "deg", "rad", "min", "h", "s", "%"};
-
-/* A number written so coarsely in another unit fits too much to betray anything. */
-#define CLOSE_ENOUGH 0.025
-
-/* Is the bare number right in another unit of the same dimension? Or was the factor used twice? */
-static const char *fits_other_unit(const struct instance *i, size_t ask, const struct number *n)
-{
-	const struct shown *shown = &i->problem->ask[ask].shown;
-	const struct instance_ask *q = &i->ask[ask];
-	for (size_t k = 0; k < sizeof other_units / sizeof *other_units; k++) {
-		struct unit u;
-		size_t at, len;
-		if (unit_read(other_units[k], strlen(other_units[k]), &u, &at, &len) ||
-			u.offset != 0 || !dim_is_equal(u.dim, shown->unit.dim))
-			continue;
-		if (fabs(u.factor - shown->unit.factor) < 1e-12 * u.factor)
-			continue;
-		double half = n->half * u.factor;
-		if (half <= CLOSE_ENOUGH * fabs(q->answer) &&
-			is_within(n->typed * u.factor, q->answer, q->tolerance + half))
-			return other_units[k];
-	}
-	return NULL;
-}
-
-/* As many digits as the answer shows, two neighbours changed. */
-static bool is_swapped(const struct instance *i, size_t ask, const struct number *n)
-{
-	const struct shown *shown = &i->problem->ask[ask].shown;
-	struct text right, typed;
-	bool found = false;
-	struct decimal d = n->decimal;
-	if (d.places > shown->places || decimal_scale(&d, shown->places))
-		return false;
-	text_init(&right);
-	text_init(&typed);
-	shown_add(&(struct shown){.unit = shown->unit, .unit_text = "", .places = shown->places}, i->ask[ask].answer, -1, '.',
-		&right);
-	decimal_add_to(d, '.', &typed);
-	for (size_t k = 0; right.len == typed.len && k + 1 < right.len && !found; k++) {
-		size_t next = right.at[k + 1] == '.' ? k + 2 : k + 1;
-		if (right.at[k] == '.' || next >= right.len || right.at[k] == right.at[next])
-			continue;
-		char kept = right.at[k];
-		right.at[k] = right.at[next];
-		right.at[next] = kept;
-		found = !right.out && !typed.out && strcmp(right.at, typed.at) == 0;
-		right.at[next] = right.at[k];
-		right.at[k] = kept;
-	}
-	text_release(&right);
-	text_release(&typed);
-	return found;
-}
-
-static bool is_tenfold(double value, double target, double tolerance)
-{
-	return is_within(value, 10 * target, 10 * tolerance) ||
-	       is_within(value, target / 10, tolerance / 10 + 1e-12);
 }
 
 /* ---- judging --------------------------------------------------------------------------------- */
 
-static enum outcome general_mistake(
-	const struct instance *i, size_t ask, const struct number *n, bool bare, struct score *out)
-{
-	const struct instance_ask *q = &i->ask[ask];
-	const char *unit = bare ? fits_other_unit(i, ask, n) : NULL;
-	if (unit) {
-		out->unit = unit;
-		out->unit_len = strlen(unit);
-		return OUTCOME_UNIT;
-	}
-	if (is_within(-n->value, q->answer, q->tolerance))
-		return OUTCOME_SIGN;
-	if (is_swapped(i, ask, n))
-		return OUTCOME_SWAPPED;
-	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT &&
-		is_tenfold(n->value, q->answer, q->tolerance))
-		return OUTCOME_TENFOLD;
-	return OUTCOME_WRONG;
-}
-
 static void judge_number(
-	const struct instance *i, size_t ask, const struct number *n, bool bare, struct score *out)
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
 	const struct instance_ask *q = &i->ask[ask];
 	out->value = n->value;
-	if (is_within(n->value, q->answer, q->tolerance)) {
+	if (is_within(i, ask, n->value, q->answer, q->tolerance)) {
 		out->outcome = OUTCOME_RIGHT;
 		return;
 	}
@@ -187,7 +102,7 @@ static void judge_number(
 	else if (out->slip != NO_SLIP_FITS)
 		out->outcome = OUTCOME_SLIP;
 	else
-		out->outcome = general_mistake(i, ask, n, bare, out);
+		out->outcome = diagnose(i, ask, n, out);
 }
 
 static void judge_refer(const struct instance *i, size_t ask, struct score *out)
@@ -204,7 +119,7 @@ static bool is_right_but_for_unit(const struct instance *i, size_t ask, double t
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
 	double value = typed * shown->unit.factor + shown->unit.offset;
-	return is_within(value, i->ask[ask].answer, i->ask[ask].tolerance);
+	return is_within(i, ask, value, i->ask[ask].answer, i->ask[ask].tolerance);
 }
 
 static void wrong_unit(const struct typed *t, double value, struct score *out)
@@ -233,23 +148,34 @@ static void judge_typed(
 		return;
 	}
 	double value = typed * u.factor + u.offset;
-	if (!same || (is_right_but_for_unit(i, ask, typed) &&
-			     !is_within(value, i->ask[ask].answer, i->ask[ask].tolerance))) {
+	if (!same ||
+		(is_right_but_for_unit(i, ask, typed) &&
+			!is_within(i, ask, value, i->ask[ask].answer, i->ask[ask].tolerance))) {
 		wrong_unit(t, same ? value : formula_nothing(), out);
 		return;
 	}
 	double half =
 		0.5 / (double[]){1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}[t->value.places];
-	struct number n = {value, typed, half, t->value};
-	judge_number(i, ask, &n, t->unit_len == 0, out);
+	struct number n = {value, typed, half, t->value, t->unit_len == 0};
+	judge_number(i, ask, &n, out);
 }
 
-void score_typed(
+static void judge_time(
+	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out)
+{
+	struct number n = {.half = 0.5};
+	const char *why;
+	if (clock_read(i->problem->ask[ask].shown.clock, typed, len, &n.value, &why))
+		unread(out, why);
+	else
+		judge_number(i, ask, &n, out);
+}
+
+static void judge_line(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out)
 {
 	struct typed t;
 	const char *why;
-	*out = (struct score){.slip = NO_SLIP_FITS, .value = formula_nothing()};
 	if (means_refer(typed, len)) {
 		if (i->problem->ask[ask].may_refer)
 			judge_refer(i, ask, out);
@@ -262,63 +188,85 @@ void score_typed(
 	}
 }
 
+static const struct score nothing_yet = {
+	.slip = NO_SLIP_FITS, .second = NO_SLIP_FITS, .slot = NO_SLIP_FITS};
+
+void score_typed(
+	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out)
+{
+	enum asked kind = i->problem->ask[ask].kind;
+	*out = nothing_yet;
+	out->value = formula_nothing();
+	if (kind == ASKED_NUMBER)
+		judge_line(i, ask, typed, len, out);
+	else if (kind == ASKED_TIME)
+		judge_time(i, ask, typed, len, out);
+	else
+		letters_judge(i, ask, typed, len, out);
+}
+
+/* A number or time of a step, in its own unit. */
+static const char *step_read(const struct step *step, const char *typed, size_t len, double *value)
+{
+	struct typed t;
+	const char *why;
+	struct unit u = step->shown.unit;
+	size_t at, unit_len;
+	if (step->shown.clock)
+		return clock_read(step->shown.clock, typed, len, value, &why) ? why : NULL;
+	if (typed_read(typed, len, &t, &why))
+		return why;
+	if (t.unit_len && unit_read(t.unit, t.unit_len, &u, &at, &unit_len))
+		return "the unit behind the number is not known here";
+	if (!dim_is_equal(u.dim, step->shown.unit.dim))
+		return "the unit behind the number is of another kind than the one asked for";
+	*value = decimal_value(t.value) * u.factor + u.offset;
+	return NULL;
+}
+
+void score_step(const struct instance *i, const struct step *step, const char *typed, size_t len,
+	struct score *out)
+{
+	double value, right, tolerance;
+	*out = nothing_yet;
+	out->value = formula_nothing();
+	const char *why = step_read(step, typed, len, &value);
+	if (why) {
+		unread(out, why);
+		return;
+	}
+	out->value = value;
+	out->outcome = OUTCOME_WRONG;
+	if (instance_step(i, step, &right, &tolerance))
+		return;
+	double slack = 1e-9 * (step->shown.unit.factor + fabs(right));
+	if (fabs(value - right) <= tolerance + slack)
+		out->outcome = OUTCOME_RIGHT;
+}
+
 /* ---- in words -------------------------------------------------------------------------------- */
+
+void score_slip_add(const struct instance *i, size_t ask, const struct score *s, struct text *out)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	if (s->slip == NO_SLIP_FITS)
+		return;
+	text_add(out, q->noffer ? q->offer[s->slip].slip : q->slip[s->slip].name);
+	if (s->second != NO_SLIP_FITS)
+		text_addf(out, "+%s", q->slip[s->second].name);
+}
 
 void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out)
 {
+	const struct shown *shown = &i->problem->ask[ask].shown;
 	if (s->outcome == OUTCOME_UNREAD)
 		return;
-	if (!formula_is_nothing(s->value))
-		shown_add(&i->problem->ask[ask].shown, s->value,
-			i->problem->ask[ask].shown.places + 2, '.', out);
+	if (i->problem->ask[ask].noffer)
+		letters_read_as(i, ask, s, out);
+	else if (!formula_is_nothing(s->value))
+		shown_add(shown, s->value, shown->clock ? 0 : shown->places + 2, '.', out);
 	else if (s->outcome != OUTCOME_UNIT)
 		text_add(out, "refer back");
-}
-
-static void tell_unit(const struct instance *i, size_t ask, const struct score *s, struct text *out)
-{
-	const char *asked = i->problem->ask[ask].shown.unit_text;
-	int len = (int)s->unit_len;
-	if (s->unit_typed)
-		text_addf(out, "The number is right in %s, not in %.*s.", asked, len, s->unit);
-	else
-		text_addf(
-			out, "In %.*s this would be right; asked for is %s.", len, s->unit, asked);
-}
-
-static void tell_general(
-	const struct instance *i, size_t ask, const struct score *s, struct text *out)
-{
-	switch (s->outcome) {
-	case OUTCOME_UNIT:
-		tell_unit(i, ask, s, out);
-		break;
-	case OUTCOME_SIGN:
-		text_add(out, "The size is right, the sign is not. Look which of the two is taken "
-			      "from which.");
-		break;
-	case OUTCOME_TENFOLD:
-		text_add(out, "The digits are right; the decimal sign stands one place off.");
-		break;
-	case OUTCOME_SWAPPED:
-		text_add(out, "Two neighbouring digits changed places. Read the value again before "
-			      "writing it down.");
-		break;
-	case OUTCOME_REFERRED:
-		text_add(out, "Something of the list fits here, so the case need not go back.");
-		break;
-	case OUTCOME_NOT_REFERRED:
-		text_add(out, "Nothing of the list fits here. Stop, and refer the case back to the "
-			      "prescriber.");
-		break;
-	case OUTCOME_WRONG:
-		text_add(out, "None of the usual mistakes gives this number; what went wrong "
-			      "cannot be told from "
-			      "it. Go through the steps and compare.");
-		break;
-	default:
-		break;
-	}
 }
 
 void score_tell(
@@ -329,8 +277,12 @@ void score_tell(
 		text_add(out, s->why);
 		return;
 	}
-	tell_general(i, ask, s, out);
-	if (s->slip == NO_SLIP_FITS)
+	if (q->noffer) {
+		letters_tell(i, ask, s, sign, out);
+		return;
+	}
+	diagnosis_tell(i, ask, s, sign, out);
+	if (s->slip == NO_SLIP_FITS || s->second != NO_SLIP_FITS)
 		return;
 	if (out->len)
 		text_add_char(out, ' ');
@@ -343,6 +295,10 @@ void score_expected(
 	const struct shown *shown = &i->problem->ask[ask].shown;
 	int places = shown->places + 4 > DECIMAL_PLACES ? DECIMAL_PLACES : shown->places + 4;
 	struct shown bare = {.unit = shown->unit, .unit_text = "", .places = places};
+	if (i->problem->ask[ask].noffer) {
+		instance_letters_add(i, ask, expected);
+		return;
+	}
 	shown_add(&bare, i->ask[ask].answer, -1, '.', expected);
 	bare.unit.offset = 0;
 	shown_add(&bare, i->ask[ask].tolerance, -1, '.', tolerance);

@@ -7,6 +7,7 @@
 #include <barwright/base/utf8.h>
 
 #include "course/course.h"
+#include "item/clock.h"
 
 static double outside(const struct shown *shown, double value)
 {
@@ -27,6 +28,10 @@ static void add_number(
 
 void shown_add(const struct shown *shown, double value, int places, char sign, struct text *out)
 {
+	if (shown->clock) {
+		clock_add(shown->clock, value, out);
+		return;
+	}
 	add_number(shown, value, places, sign, out);
 	if (!formula_is_nothing(value))
 		add_unit(shown, out);
@@ -43,15 +48,22 @@ static void value_add(const struct shown *shown, const struct formula_value *v, 
 	const char *between = sign == ',' ? "; " : ", ";
 	for (size_t j = 0; j < v->n; j++) {
 		text_add(out, j ? between : "");
-		add_number(shown, v->list[j], places, sign, out);
+		if (shown->clock)
+			clock_add(shown->clock, v->list[j], out);
+		else
+			add_number(shown, v->list[j], places, sign, out);
 	}
-	add_unit(shown, out);
+	if (!shown->clock)
+		add_unit(shown, out);
 }
 
 void instance_value_add(
 	const struct instance *i, size_t slot, int places, char sign, struct text *out)
 {
-	value_add(&i->problem->shown[slot], &i->value[slot], places, sign, out);
+	struct shown shown = i->problem->shown[slot];
+	if (places == PLACES_CLOCK || places == PLACES_DAYS)
+		shown.clock = &i->problem->clock[places == PLACES_DAYS];
+	value_add(&shown, &i->value[slot], places, sign, out);
 }
 
 void instance_text_add(
@@ -111,7 +123,7 @@ static void chain_link(struct chain *c, const struct text *link, struct text *ou
 	text_add_bytes(&c->last, link->at, link->len);
 }
 
-static void step_value_add(
+void instance_step_value_add(
 	const struct instance *i, const struct step *step, char sign, struct text *out)
 {
 	struct formula_value v;
@@ -140,15 +152,35 @@ void instance_step_add(
 	formula_print_values(step->formula, i->value, show_slot, &how, &link);
 	chain_link(&chain, &link, out);
 	text_clear(&link);
-	step_value_add(i, step, sign, &link);
+	instance_step_value_add(i, step, sign, &link);
 	chain_link(&chain, &link, out);
 	text_release(&link);
 	text_release(&chain.last);
 }
 
+/* ---- options --------------------------------------------------------------------------------- */
+
+void instance_offer_add(
+	const struct instance *i, size_t ask, size_t place, char sign, struct text *out)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	instance_text_add(i, &q->offer[i->ask[ask].place[place]].text, sign, out);
+}
+
+void instance_with_add(
+	const struct instance *i, size_t ask, size_t place, char sign, struct text *out)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	size_t k = i->ask[ask].with[place];
+	instance_text_add(
+		i, k < q->noffer ? &q->offer[k].with : &q->other[k - q->noffer], sign, out);
+}
+
 void instance_answer_add(const struct instance *i, size_t ask, char sign, struct text *out)
 {
-	if (formula_is_nothing(i->ask[ask].answer))
+	if (i->problem->ask[ask].noffer)
+		instance_letters_add(i, ask, out);
+	else if (formula_is_nothing(i->ask[ask].answer))
 		text_add(out, "none: refer back");
 	else
 		shown_add(&i->problem->ask[ask].shown, i->ask[ask].answer, -1, sign, out);

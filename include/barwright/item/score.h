@@ -11,14 +11,18 @@
 #include <barwright/item/instance.h>
 
 #define OUTCOMES(X) \
-	X(UNREAD, "unread")   /* cannot be read as an answer: ask again, nothing is scored */ \
-	X(RIGHT, "right")     /* within tolerance */ \
-	X(SLIP, "slip")       /* the number a named slip gives */ \
-	X(UNIT, "unit")       /* the right number in a wrong unit, or turned the wrong way */ \
-	X(SIGN, "sign")       /* the right number with the wrong sign */ \
-	X(TENFOLD, "tenfold") /* the decimal sign slipped by one place */ \
-	X(SWAPPED, "swapped") /* two neighbouring digits changed places */ \
-	X(WRONG, "wrong")     /* wrong, and no mistake fits */ \
+	X(UNREAD, "unread")       /* cannot be read as an answer: ask again, nothing is scored */ \
+	X(RIGHT, "right")         /* within tolerance */ \
+	X(SLIP, "slip")           /* the number a named slip gives */ \
+	X(UNIT, "unit")           /* the right number in a wrong unit, or turned the wrong way */ \
+	X(SIGN, "sign")           /* the right number with the wrong sign */ \
+	X(TENFOLD, "tenfold")     /* the decimal sign slipped by one place */ \
+	X(SWAPPED, "swapped")     /* two neighbouring digits changed places */ \
+	X(ROUNDED, "rounded")     /* rounded on the way, or to fewer places than asked for */ \
+	X(RADIUS, "radius")       /* a diameter taken for a radius, or the other way round */ \
+	X(HALF_DAY, "half-day")   /* 12 or 24 hours off */ \
+	X(TWO_SLIPS, "two-slips") /* the number that two named slips give together */ \
+	X(WRONG, "wrong")         /* wrong, and no mistake fits */ \
 	X(NOT_REFERRED, "not-referred") /* a value where nothing fits: referring back was right */ \
 	X(REFERRED, "referred")         /* referred back although something fits */
 
@@ -35,29 +39,48 @@ enum { NO_SLIP_FITS = -1 };
 
 struct score {
 	enum outcome outcome;
-	long slip; /* OUTCOME_SLIP or NOT_REFERRED: which slip of the ask; else NO_SLIP_FITS */
+	/* OUTCOME_SLIP, TWO_SLIPS or NOT_REFERRED: which slip of the ask, or which option betrays one;
+	 * else NO_SLIP_FITS */
+	long slip;
+	long second;  /* OUTCOME_TWO_SLIPS: the other one */
 	double value; /* as read, inside units; "nothing" when referred back or unread */
 	/* OUTCOME_UNIT: the unit that was typed though the number is right in the one asked for (then
 	 * unit_typed), or the unit in which a bare number would be right; in the typed text or static. */
 	const char *unit;
 	size_t unit_len;
 	bool unit_typed;
+	bool unit_twice; /* it was turned into the unit asked for the wrong way round */
+	/* OUTCOME_UNIT: the given value that was taken in this unit; RADIUS: the diameter or radius; a
+	 * slot; else NO_SLIP_FITS */
+	long slot;
 	const char *why; /* OUTCOME_UNREAD: a sentence for the person; static text */
+	/* Of the kinds with options: what was picked, as places in the file, in the order given; of
+	 * a match, for each pair what was put with it. */
+	unsigned char picked[INSTANCE_OFFERS];
+	size_t npicked;
 };
 
 /* Scores a typed text against one ask. "refer" (also "none", "refer back") refers back where the
- * ask allows it. A bare number takes the unit asked for. Never fails: what cannot be read is
- * OUTCOME_UNREAD. Order: right; a named slip; then wrong unit, sign, decimal place, swapped digits. */
+ * ask allows it. A bare number takes the unit asked for. Times are typed "14:35", "day 2 06:10" or
+ * "Fri 06:10"; options by the letters beside them, "b", "a d", "c a b", "1c 2a". Never fails: what
+ * cannot be read is OUTCOME_UNREAD. Order for numbers: right; a named slip; wrong unit, sign, swapped
+ * digits, decimal place, too coarse, radius for diameter, unit of a given value, rounded on the way; two named
+ * slips together. What fits none of them cannot be told. */
 void score_typed(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out);
 
 /* How it was read: "12.35 mm", "refer back", "" when unread. Always with a decimal point. */
 void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out);
+/* Scores what was filled in for a step of the worked solution: right, or wrong, or unread. */
+void score_step(const struct instance *i, const struct step *step, const char *typed, size_t len,
+	struct score *out);
+/* The code of the slip, of two with "+" between; nothing when none fits. */
+void score_slip_add(const struct instance *i, size_t ask, const struct score *s, struct text *out);
 /* What to tell about a wrong answer: the slip's words or ours. Empty for right. */
 void score_tell(
 	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
 /* Expected value and tolerance in the asked unit as decimals for the record: enough places to score
- * again by, "none" where nothing fits. */
+ * again by, "none" where nothing fits; of options the letters that are right, and no tolerance. */
 void score_expected(
 	const struct instance *i, size_t ask, struct text *expected, struct text *tolerance);
 

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside this floor: the parts of scoring. */
+#ifndef BARWRIGHT_ITEM_JUDGE_H
+#define BARWRIGHT_ITEM_JUDGE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <barwright/base/number.h>
+#include <barwright/item/score.h>
+
+/* A number as it was typed. */
+struct number {
+	double value; /* inside units */
+	double typed; /* the bare number */
+	double half;  /* half its last digit, bare */
+	struct decimal decimal;
+	bool bare; /* no unit was written behind it */
+};
+
+/* The edge of a tolerance belongs to it; the last bits of a double do not decide. */
+bool is_within(const struct instance *i, size_t ask, double value, double target, double tolerance);
+void unread(struct score *out, const char *why);
+bool is_typed_word(const char *s, size_t len, const char *word); /* whatever the case of letters */
+
+/* diagnose.c: which mistake of the general kinds gives this wrong number; OUTCOME_WRONG: none. */
+enum outcome diagnose(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out);
+void diagnosis_tell(
+	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
+
+/* letters.c: the kinds with options. */
+void letters_judge(
+	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out);
+void letters_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out);
+void letters_tell(
+	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
+
+#endif
