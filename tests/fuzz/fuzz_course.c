@@ -17,13 +17,15 @@ static enum bad run(void *to, const struct problem *p, struct diags *d)
 	struct formula_work *work = to;
 	struct formula_value *value = arena_many(d->arena, p->scope.n + 1, struct formula_value);
 	struct formula_value out;
-	assert(value && p->nask > 0 && p->ndraw > 0);
+	assert(value && p->nask > 0 && (p->is_fixed || p->ndraw > 0));
 	for (size_t i = 0; i < p->scope.n; i++)
 		if (p->scope.name[i].type.kind == FORMULA_LIST)
 			value[i] = (struct formula_value){0, list, 3};
 	for (size_t i = 0; i < p->nlet; i++)
 		formula_run(p->let[i].formula, value, work, &out);
 	for (size_t i = 0; i < p->nask; i++) {
+		if (!p->ask[i].answer) /* a choice, an order, a match */
+			continue;
 		formula_run(p->ask[i].answer, value, work, &out);
 		for (size_t k = 0; k < p->ask[i].nslip; k++)
 			formula_run(p->ask[i].slip[k].formula, value, work, &out);
