@@ -84,8 +84,8 @@ static const char *next_words(struct arena *a, const struct next *next)
 static void fill(struct page *p, const struct desk *d)
 {
 	page_add(p, BLOCK_TEXT, "%s", d->course->about);
-	add_modules(p, d);
 	add_last(p, d);
+	add_modules(p, d);
 }
 
 /* ---- choosing -------------------------------------------------------------------------------- */
