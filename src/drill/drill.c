@@ -279,9 +279,10 @@ static enum how run_ask(struct task *t, size_t ask)
 
 static enum how ask_next(struct task *t)
 {
-	static const struct choice choices[] = {
+	bool recorded = t->desk->strand != NULL;
+	const struct choice choices[] = {
 		{"next", "Next task", NULL},
-		{"stop", "Stop here", "everything is recorded"},
+		{"stop", "Stop here", recorded ? "everything is recorded" : "nothing was recorded"},
 	};
 	struct question q = {
 		.kind = ASK_CHOICE, .prompt = "Go on?", .choice = choices, .nchoice = 2};
