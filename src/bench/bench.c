@@ -655,9 +655,12 @@ static bool leave_rest(struct bench *b)
 		any |= b->step[k].state == STEP_OPEN;
 		if (b->step[k].state == STEP_LEFT_OUT)
 			continue;
+		/* what could not even be done, the work being as it is, brings no fault */
+		bool could = !can_fails(b, &b->procedure->step[k].can);
 		b->step[k].state = STEP_LEFT_OUT;
 		happen(b, HAPPENED_LEFT_OUT, k);
-		faults_judge(b, k);
+		if (could)
+			faults_judge(b, k);
 	}
 	return any;
 }
@@ -700,6 +703,16 @@ enum bad bench_end(struct bench *b, enum bench_end end)
 	}
 	b->end = end;
 	happen(b, HAPPENED_END, end);
+	return FINE;
+}
+
+enum bad bench_reason(struct bench *b, size_t step, size_t chosen)
+{
+	if (b->end)
+		return refuse(b, BAD_STOPPED, "the run has ended");
+	begin(b);
+	b->reasons++;
+	b->reasons_right += step == chosen;
 	return FINE;
 }
 

@@ -113,10 +113,11 @@ struct bench {
 	bool critical_order;
 	enum bench_end end;
 	bool time_is_up;
-	size_t seeded;                  /* BENCH_HUNT: the fault; SIZE_MAX */
-	size_t named;                   /* and what was named; SIZE_MAX */
-	size_t unmet;                   /* formulas that gave no result: 0 in a sound procedure */
-	const struct formula *unmet_at; /* the last of them */
+	size_t seeded;                   /* BENCH_HUNT: the fault; SIZE_MAX */
+	size_t named;                    /* and what was named; SIZE_MAX */
+	unsigned reasons, reasons_right; /* guided work: given, and right */
+	size_t unmet;                    /* formulas that gave no result: 0 in a sound procedure */
+	const struct formula *unmet_at;  /* the last of them */
 	struct bench_event log[BENCH_LOG];
 	size_t nlog, lost; /* events kept; events there was no room for */
 	size_t first_new;  /* events from here on came with the last decision */
@@ -145,6 +146,8 @@ enum bad bench_wait(struct bench *b, double seconds);
 /* Release: all that is still open counts as left out, and what was not found comes out at delivery
  * or in service. `end` is END_ACCEPTED (release), END_SCRAPPED or END_REFERRED. */
 enum bad bench_end(struct bench *b, enum bench_end end);
+/* Guided work: the reason given for a step is that of step `chosen`. Takes no time. */
+enum bad bench_reason(struct bench *b, size_t step, size_t chosen);
 /* BENCH_HUNT: "this is the fault", which ends it. */
 enum bad bench_name(struct bench *b, size_t fault);
 

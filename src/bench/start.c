@@ -119,6 +119,7 @@ static void counts_clear(struct bench *b)
 {
 	b->money = b->attended_s = 0;
 	b->decisions = b->looks = 0;
+	b->reasons = b->reasons_right = 0;
 	b->orders = b->windows = 0;
 	b->critical_order = b->time_is_up = false;
 	b->nlog = b->lost = b->first_new = 0;

@@ -10,8 +10,8 @@
 #include "drill/home.h"
 #include "surface/charset.h"
 
-static const struct command *const commands[] = {
-	&drill_command, &learn_command, &work_command, &check_command, &record_command};
+static const struct command *const commands[] = {&drill_command, &learn_command, &bench_command,
+	&work_command, &check_command, &record_command};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* ---- help ------------------------------------------------------------------------------------ */

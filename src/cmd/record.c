@@ -10,8 +10,10 @@
 #include <barwright/record/audit.h>
 #include <barwright/record/learner.h>
 
+#include "bench/replay.h"
 #include "cmd/command.h"
 #include "cmd/courses.h"
+#include "cmd/procedures.h"
 #include "desk/replay.h"
 
 /* ---- this machine's key ---------------------------------------------------------------------- */
@@ -37,11 +39,24 @@ static void own_key_find(const char *data, struct arena *a, struct own_key *out)
 
 /* ---- audit ----------------------------------------------------------------------------------- */
 
-static int audit_paths(const struct options *o, struct replay *replay, const struct own_key *own,
+/* Whoever knows how to make an answer again. */
+struct replays {
+	struct replay desk;
+	struct bench_replay bench;
+};
+
+static enum bad replay_any(void *context, const struct audit_case *what, struct audit_finding *out)
+{
+	struct replays *r = context;
+	return bench_replay_knows(what) ? bench_replay_answer(&r->bench, what, out)
+					: replay_answer(&r->desk, what, out);
+}
+
+static int audit_paths(const struct options *o, struct replays *replays, const struct own_key *own,
 	char **path, size_t n)
 {
 	struct audit audit;
-	struct audit_how how = {own->ring.n ? &own->ring : NULL, false, replay_answer, replay};
+	struct audit_how how = {own->ring.n ? &own->ring : NULL, false, replay_any, replays};
 	struct text t;
 	int status = EXIT_DONE;
 	audit_init(&audit);
@@ -66,20 +81,33 @@ static int run_audit(
 	const struct options *o, struct arena *a, const char *data, char **path, size_t n)
 {
 	struct courses courses;
+	struct procedures procedures = {0};
+	struct rubric rubric = {0};
 	struct own_key own;
 	char *whole = strand_folder(data, a);
 	if (courses_load(o, a, &courses))
 		return EXIT_CANNOT;
+	enum bad code = procedures_gather(courses.folder, a, &procedures);
+	if (!code)
+		code = rubrics_load(courses.folder, a, &rubric);
 	const struct course **list = arena_many(a, courses.n, const struct course *);
 	int status = list && whole ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
+	if (code)
+		status = cannot("%s", bad_text(code));
 	for (size_t k = 0; !status && k < courses.n; k++)
 		list[k] = &courses.course[k];
 	if (!status) {
-		struct replay replay = {.course = list, .ncourse = courses.n};
+		struct replays r = {{.course = list, .ncourse = courses.n},
+			{.procedure = procedures.procedure,
+				.nprocedure = procedures.n,
+				.rubric = rubric.nstation ? &rubric : NULL}};
 		own_key_find(data, a, &own);
-		status = audit_paths(o, &replay, &own, n ? path : &whole, n ? n : 1);
-		arena_release(&replay.arena);
+		status = audit_paths(o, &r, &own, n ? path : &whole, n ? n : 1);
+		arena_release(&r.desk.arena);
+		arena_release(&r.bench.arena);
 	}
+	rubric_release(&rubric);
+	procedures_release(&procedures);
 	courses_release(&courses);
 	return status;
 }

@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench/ledger.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "bench/score.h"
+
+void ledger_item(
+	const struct procedure *p, size_t part, enum bench_mode mode, char out[static LEDGER_ITEM])
+{
+	snprintf(out, LEDGER_ITEM, "%s/%s/%s", p->code, p->part[part].code, bench_mode_word[mode]);
+}
+
+static void piece(const char *from, size_t len, char *out)
+{
+	snprintf(out, LEDGER_ITEM, "%.*s", (int)len, from);
+}
+
+enum bad ledger_item_read(const char *item, struct ledger_name *out)
+{
+	const char *first = strchr(item, '/');
+	const char *second = first ? strchr(first + 1, '/') : NULL;
+	if (!second || strlen(item) >= LEDGER_ITEM)
+		return BAD_SYNTAX;
+	piece(item, (size_t)(first - item), out->code);
+	piece(first + 1, (size_t)(second - first - 1), out->part);
+	for (int i = 0; i < BENCH_MODES; i++)
+		if (strcmp(second + 1, bench_mode_word[i]) == 0) {
+			out->mode = (enum bench_mode)i;
+			return FINE;
+		}
+	return BAD_SYNTAX;
+}
+
+/* ---- finding --------------------------------------------------------------------------------- */
+
+enum { DECISIONS_MOST = 4000 };
+
+struct search {
+	struct arena *a;
+	const char *item;
+	struct ledger_run *run;
+	bool in_bench; /* in a sitting at the bench */
+	char sitting[LEDGER_SITTING];
+	const char **typed;
+	bool out;
+};
+
+static void draw_take(struct search *s, const struct line_draw *draw)
+{
+	struct ledger_run *r = s->run;
+	bool same = r->is_there && memcmp(r->key, draw->key, sizeof r->key) == 0;
+	if (strcmp(draw->item, s->item) != 0 || same)
+		return;
+	*r = (struct ledger_run){.is_there = true,
+		.is_open = true,
+		.attempt = draw->attempt,
+		.content = draw->content,
+		.typed = s->typed};
+	memcpy(r->key, draw->key, sizeof r->key);
+	snprintf(r->sitting, sizeof r->sitting, "%s", s->sitting);
+}
+
+static void answer_take(struct search *s, const struct line_answer *x)
+{
+	struct ledger_run *r = s->run;
+	if (strcmp(x->item, s->item) != 0 || !r->is_open || x->attempt != r->attempt)
+		return;
+	if (r->n < DECISIONS_MOST)
+		s->typed[r->n++] = x->typed;
+	if (strcmp(x->outcome, "done") != 0)
+		r->is_open = false;
+}
+
+static enum bad search_line(void *context, const struct strand_line *line)
+{
+	struct search *s = context;
+	struct line_open open;
+	struct line_draw draw;
+	struct line_answer answer;
+	switch (line_kind(line->kind)) {
+	case LINE_OPEN:
+		s->in_bench = !line_open_read(line, s->a, &open) && !strcmp(open.mode, "bench");
+		if (s->in_bench)
+			snprintf(s->sitting, sizeof s->sitting, "%s", open.sitting);
+		break;
+	case LINE_DRAW:
+		if (s->in_bench && !line_draw_read(line, s->a, &draw))
+			draw_take(s, &draw);
+		break;
+	case LINE_ANSWER:
+		if (s->in_bench && !line_answer_read(line, s->a, &answer))
+			answer_take(s, &answer);
+		break;
+	default:
+		break;
+	}
+	return FINE;
+}
+
+enum bad ledger_find(
+	const struct strand *strand, struct arena *a, const char *item, struct ledger_run *out)
+{
+	struct search s = {.a = a, .item = item, .run = out};
+	struct strand_check how = {.hashes_only = true};
+	struct strand_sum sum;
+	struct source *source;
+	*out = (struct ledger_run){0};
+	s.typed = arena_many(a, DECISIONS_MOST, const char *);
+	if (!s.typed)
+		return BAD_MEMORY;
+	if (!strand_count(strand))
+		return FINE;
+	enum bad code = strand_load(strand_own_path(strand), a, &source);
+	return code ? code : strand_read(source, &how, search_line, &s, &sum, NULL);
+}
+
+/* ---- what is recorded ------------------------------------------------------------------------ */
+
+const char *ledger_outcome(const struct bench *b)
+{
+	return b->end ? bench_end_word[b->end] : "done";
+}
+
+void ledger_expected(struct bench *b, const struct rubric *r, char out[static LEDGER_NUMBER])
+{
+	struct bench_score score;
+	double x = (bench_clock_s(b) - b->start_s) / 60;
+	if (b->end) {
+		bench_score(b, r, &score);
+		x = score.percent;
+	}
+	snprintf(out, LEDGER_NUMBER, "%.3f", x);
+}

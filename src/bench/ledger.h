@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Runs in a strand: which line says what, written and found again.
+ *
+ * A run is recorded in the kinds every sitting has. `open` has the mode "bench"; `draw` names the run
+ * as an item, CODE/PART/MODE, with the hash of the procedure's file, the attempt and the key; each
+ * decision that was carried out is an `answer` of that item: `ask` its number from 1, `typed` its line
+ * (bench/decide.h), `outcome` "done" or, for the decision that ended the run, how it ended, `expected`
+ * the clock behind it in minutes, or the score in per cent when the run ended. Coming back writes
+ * `open` and `draw` again, with the same sitting, attempt and key, and goes on counting. */
+#ifndef BARWRIGHT_BENCH_LEDGER_H
+#define BARWRIGHT_BENCH_LEDGER_H
+
+#include <barwright/record/lines.h>
+
+#include "bench/bench.h"
+#include "bench/decide.h"
+
+enum { LEDGER_ITEM = 200, LEDGER_SITTING = 64 };
+
+/* The name of a run as an item. */
+void ledger_item(
+	const struct procedure *p, size_t part, enum bench_mode mode, char out[static LEDGER_ITEM]);
+/* And back: the code of the procedure, the part and the mode. BAD_SYNTAX: it is no such name. */
+struct ledger_name {
+	char code[LEDGER_ITEM], part[LEDGER_ITEM];
+	enum bench_mode mode;
+};
+enum bad ledger_item_read(const char *item, struct ledger_name *out);
+
+/* The last run of an item in a strand. */
+struct ledger_run {
+	bool is_there, is_open; /* open: it has not ended */
+	uint64_t attempt;
+	struct hash content;
+	unsigned char key[BENCH_KEY];
+	char sitting[LEDGER_SITTING];
+	const char **typed; /* its decisions, in the arena */
+	size_t n;
+};
+/* FINE also when there is none. BAD_MEMORY, or codes of reading the strand. */
+enum bad ledger_find(
+	const struct strand *s, struct arena *a, const char *item, struct ledger_run *out);
+
+/* What `expected` and `outcome` say of the run as it now is. */
+enum { LEDGER_NUMBER = 32 };
+const char *ledger_outcome(const struct bench *b);
+void ledger_expected(struct bench *b, const struct rubric *r, char out[static LEDGER_NUMBER]);
+
+#endif

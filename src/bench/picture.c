@@ -1,0 +1,164 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+
+#include "bench/view.h"
+#include "figure/arch_figure.h"
+#include "figure/sketch.h"
+
+enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, MAP_ROWS = 11, MAP_STEP = 5 };
+
+static double at(const struct bench *b, enum core_value which, size_t i)
+{
+	const struct formula_value *v = &b->value[b->procedure->core[which]];
+	return v->list ? v->list[i] : v->number;
+}
+
+static bool has_bar(const struct bench *b)
+{
+	return b->procedure->core[CORE_BITE] != SIZE_MAX && at(b, CORE_WIDTH, 0) > 0;
+}
+
+static size_t slot_named(const struct procedure *p, const char *name)
+{
+	size_t slot, len = 0;
+	while (name[len])
+		len++;
+	return formula_scope_find(&p->scope, name, len, &slot) ? slot : SIZE_MAX;
+}
+
+/* The tooth numbers, where the procedure has them. */
+static const char *const *labels(struct page *p, const struct bench *b)
+{
+	size_t slot = slot_named(b->procedure, "tooth");
+	const char **label = arena_many(p->arena, b->nsite, const char *);
+	if (slot == SIZE_MAX || !label || !b->value[slot].list)
+		return NULL;
+	for (size_t i = 0; i < b->nsite; i++) {
+		label[i] = arena_format(p->arena, "%.0f", b->value[slot].list[i]);
+		if (!label[i])
+			return NULL;
+	}
+	return label;
+}
+
+static bool is_lower(const struct bench *b)
+{
+	size_t slot = slot_named(b->procedure, "upper");
+	return slot == SIZE_MAX || b->value[slot].number < 0.5;
+}
+
+static void arch_add(struct page *p, const struct bench_view *v, bool made)
+{
+	const struct bench *b = v->bench;
+	struct arch_site site[BAR_SITES];
+	struct figure *figure;
+	if (b->procedure->core[CORE_SITE_X] == SIZE_MAX)
+		return;
+	for (size_t i = 0; i < b->nsite; i++)
+		site[i] = (struct arch_site){at(b, CORE_SITE_X, i), at(b, CORE_SITE_Y, i),
+			at(b, CORE_SITE_DIAMETER, i) / 2};
+	struct arch_picture picture = {.site = site,
+		.label = labels(p, b),
+		.n = b->nsite,
+		.lower_jaw = is_lower(b),
+		.bar = has_bar(b),
+		.decimal = v->decimal,
+		.title = made ? "The bar as it was made" : "The work on the cast"};
+	if (picture.bar) {
+		picture.extension_right_mm = at(b, CORE_EXTENSION, 0);
+		picture.extension_left_mm = at(b, CORE_EXTENSION, 1);
+		picture.right_text = picture.left_text = made ? NULL : "";
+	}
+	if (!arch_figure(p->arena, &picture, PICTURE_COLUMNS, PICTURE_ROWS, &figure))
+		page_figure(p, figure);
+}
+
+void picture_work(struct page *p, const struct bench_view *v)
+{
+	arch_add(p, v, false);
+}
+
+/* ---- the thickness map ----------------------------------------------------------------------- */
+
+static const char *place_name(
+	struct page *p, const struct bench *b, const char *const *label, size_t k)
+{
+	if (k == 0)
+		return "right end";
+	if (k == 2 * b->nsite)
+		return "left end";
+	if (k % 2 == 0)
+		return arena_format(p->arena, "between %s and %s",
+			label ? label[k / 2 - 1] : "sites", label ? label[k / 2] : "sites");
+	return arena_format(p->arena, "at %s", label ? label[k / 2] : "a site");
+}
+
+/* A column a place, a row a millimetre: heights grow from the bottom row. */
+static void map_column(struct canvas *c, const struct bench_view *v, struct arena *a, size_t k,
+	double height_mm, const char *under)
+{
+	int col = 6 + (int)k * MAP_STEP, floor_row = MAP_ROWS - 3;
+	for (int mm = 1; mm <= 8 && mm <= (int)lround(height_mm); mm++)
+		canvas_fill(c, floor_row - mm, col, 1, 3, GLYPH_SQUARE, INK_WORK);
+	canvas_text_centre(c, floor_row, col + 1, mm_text(a, height_mm, v->decimal), INK_MARK);
+	canvas_text_centre(c, floor_row + 1, col + 1, under, INK_PLAIN);
+}
+
+static void map_add(struct page *p, const struct bench_view *v)
+{
+	struct bench *b = v->bench;
+	const char *const *label = labels(p, b);
+	size_t n = 2 * b->nsite + 1;
+	struct canvas *c = canvas_new(p->arena, MAP_ROWS, 8 + (int)n * MAP_STEP);
+	struct words w = {.arena = p->arena, .decimal = v->decimal};
+	struct figure *figure;
+	if (!c)
+		return;
+	for (int mm = 1; mm <= 8; mm++)
+		canvas_text_right(
+			c, MAP_ROWS - 3 - mm, 3, arena_format(p->arena, "%d", mm), INK_FAINT);
+	canvas_text(c, 0, 0, "height of the bar, mm", INK_FAINT);
+	for (size_t k = 0; k < n; k++) {
+		double mm = at(b, CORE_BAR_HEIGHT, k), MPa = b->bar_loads.stress_MPa[k];
+		const char *place = place_name(p, b, label, k);
+		map_column(c, v, p->arena, k, mm, k % 2 && label ? label[k / 2] : "");
+		if (!b->bar_code && place)
+			words_add(&w, "%s: %s mm high, bent to %.0f MPa", place,
+				mm_text(p->arena, mm, v->decimal), MPa);
+		else if (place)
+			words_add(&w, "%s: %s mm high", place, mm_text(p->arena, mm, v->decimal));
+	}
+	if (!figure_make(
+		    p->arena, "Thickness map from the patient's right to left", c, &w, &figure))
+		page_figure(p, figure);
+}
+
+static void loads_add(struct page *p, const struct bench_view *v)
+{
+	struct bench *b = v->bench;
+	const struct bar_loads *l = &b->bar_loads;
+	const char *const *label = labels(p, b);
+	page_add(p, BLOCK_TEXT,
+		"A bite of %.0f N on the %s end, in newtons at each site (pressure positive, a "
+		"minus "
+		"pulls): rigid bar, and bar as flexible as it is. The truth lies between.",
+		at(b, CORE_BITE, 0), l->bitten == ARCH_RIGHT ? "right" : "left");
+	for (size_t i = 0; i < b->nsite; i++)
+		page_row(p, label ? label[i] : "site", "%.0f N rigid, %.0f N flexible",
+			l->rigid_N[i], l->flexible_N[i]);
+	page_row(p, "The ends give way by", "%s and %s mm",
+		mm_text(p->arena, l->drop_mm[0], v->decimal),
+		mm_text(p->arena, l->drop_mm[1], v->decimal));
+}
+
+void picture_bar(struct page *p, const struct bench_view *v)
+{
+	struct bench *b = v->bench;
+	if (!has_bar(b))
+		return;
+	bench_imbalance(b); /* brings the loads up to date */
+	arch_add(p, v, true);
+	map_add(p, v);
+	if (b->bar_known && !b->bar_code)
+		loads_add(p, v);
+}

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench/score.h"
+
+#include <string.h>
+
+static const int usual_points[RUBRIC_LEVELS] = {0, 40, 75, 100};
+enum { PASS_PERCENT = 70, PASS_ONES = 2 };
+
+static bool is_same(const char *a, const char *b)
+{
+	return strcmp(a, b) == 0;
+}
+
+static void lower(struct station_score *s, int level)
+{
+	if (level < s->level)
+		s->level = level;
+}
+
+static void numbers_rate(struct bench *b, struct station_score *s)
+{
+	const struct procedure *p = b->procedure;
+	for (size_t i = 0; i < p->nrates; i++) {
+		const struct rates *r = &p->rates[i];
+		int level = 0;
+		if (!is_same(r->station, s->station))
+			continue;
+		for (int k = 1; k < RUBRIC_LEVELS; k++) {
+			if (r->level[k] && bench_truth(b, r->level[k]))
+				level = k;
+		}
+		lower(s, level);
+	}
+}
+
+static void faults_rate(const struct bench *b, struct station_score *s)
+{
+	const struct procedure *p = b->procedure;
+	for (size_t k = 0; k < p->nfault; k++) {
+		const struct fault *f = &p->fault[k];
+		const struct fault_mark *m = &b->fault[k];
+		if (!is_same(f->station, s->station) || !m->times)
+			continue;
+		s->faults++;
+		if (m->is_there) {
+			s->is_critical |= f->is_critical;
+			lower(s, f->is_critical ? 0 : 1);
+		} else if (m->shown_s >= 0) {
+			lower(s, 2);
+		}
+	}
+}
+
+static void orders_rate(const struct bench *b, struct station_score *s)
+{
+	const struct procedure *p = b->procedure;
+	for (size_t i = 0; i < b->nlog; i++) {
+		const struct bench_event *e = &b->log[i];
+		if (e->kind == HAPPENED_ORDER &&
+			is_same(p->step[p->order[e->what].step].station, s->station)) {
+			s->is_critical |= p->order[e->what].is_critical;
+			lower(s, p->order[e->what].is_critical ? 0 : 2);
+		}
+		if (e->kind == HAPPENED_WINDOW &&
+			is_same(p->step[p->window[e->what].to].station, s->station))
+			lower(s, 2);
+	}
+}
+
+static void steps_rate(const struct bench *b, struct station_score *s)
+{
+	const struct procedure *p = b->procedure;
+	for (size_t i = b->from; i <= b->to; i++)
+		if (is_same(p->step[i].station, s->station) && bench_applies(b, i) &&
+			b->step[i].state != STEP_DONE)
+			lower(s, 1);
+}
+
+static struct station_score *station_of(
+	const struct rubric *r, const char *code, struct bench_score *out)
+{
+	for (size_t i = 0; i < out->n; i++)
+		if (is_same(out->station[i].station, code))
+			return &out->station[i];
+	if (out->n == SCORE_STATIONS)
+		return NULL;
+	struct station_score *s = &out->station[out->n++];
+	*s = (struct station_score){code, code, 1, 3, 0, false, 0};
+	for (size_t i = 0; r && i < r->nstation; i++)
+		if (is_same(r->station[i].code, code)) {
+			s->title = r->station[i].title;
+			s->weight = r->station[i].weight;
+		}
+	return s;
+}
+
+static void judge(const struct bench *b, struct bench_score *out)
+{
+	int ones = 0, zeros = 0;
+	for (size_t i = 0; i < out->n; i++) {
+		ones += out->station[i].level == 1;
+		zeros += out->station[i].level == 0;
+		out->is_critical |= out->station[i].is_critical;
+	}
+	out->is_passed = b->end == END_ACCEPTED && out->percent >= PASS_PERCENT - 1e-9 && !zeros &&
+			 ones <= PASS_ONES && !out->is_critical;
+}
+
+/* Referring back is right or not; there is nothing else to rate. */
+static bool score_without_work(struct bench *b, struct bench_score *out)
+{
+	bool right;
+	if (b->mode == BENCH_HUNT)
+		right = b->named != SIZE_MAX && b->named == b->seeded;
+	else if (b->end == END_REFERRED)
+		right = b->procedure->refer && bench_truth(b, b->procedure->refer);
+	else
+		return false;
+	out->percent = right ? 100 : 0;
+	out->is_passed = right;
+	return true;
+}
+
+void bench_score(struct bench *b, const struct rubric *rubric, struct bench_score *out)
+{
+	const struct procedure *p = b->procedure;
+	double sum = 0, weights = 0;
+	*out = (struct bench_score){0};
+	if (score_without_work(b, out))
+		return;
+	for (size_t i = b->from; i <= b->to; i++)
+		if (bench_applies(b, i))
+			station_of(rubric, p->step[i].station, out);
+	for (size_t i = 0; i < out->n; i++) {
+		struct station_score *s = &out->station[i];
+		numbers_rate(b, s);
+		faults_rate(b, s);
+		orders_rate(b, s);
+		steps_rate(b, s);
+		s->points = rubric && rubric->nstation ? rubric->points[s->level]
+						       : usual_points[s->level];
+		sum += (double)s->weight * s->points;
+		weights += s->weight;
+	}
+	out->percent = weights > 0 ? sum / weights : 0;
+	judge(b, out);
+}

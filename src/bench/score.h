@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A run that has ended, in the levels and points of a rubric. Pure.
+ *
+ * A station is rated when a step of it stands in the part. Its level is the lowest of what the numbers
+ * reach (the procedure's `rates`) and what its faults allow: 3 with none, or all caught by a look and
+ * put right before they showed; 2 with one that showed and was put right, an order or a window that
+ * was not kept; 1 with one that was left; 0 with a critical one that was left, or a critical order.
+ * Steps that were left out and bring no fault along: 1. Course values, as is the rule for passing: 70
+ * per cent, no station at 0, at most two at 1, no critical error, and accepted. */
+#ifndef BARWRIGHT_BENCH_SCORE_H
+#define BARWRIGHT_BENCH_SCORE_H
+
+#include "bench/bench.h"
+
+enum { SCORE_STATIONS = 32 };
+
+struct station_score {
+	const char *station, *title; /* title: the code where there is no rubric */
+	int weight, level, points;
+	bool is_critical; /* a critical error fails it */
+	size_t faults;    /* made here, mended or not */
+};
+struct bench_score {
+	struct station_score station[SCORE_STATIONS];
+	size_t n;
+	double percent; /* of the stations that were rated */
+	bool is_critical, is_passed;
+};
+
+/* `rubric` may be null: then all stations weigh the same. Ends nothing: call it after the end. */
+void bench_score(struct bench *b, const struct rubric *rubric, struct bench_score *out);
+
+#endif

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A person works a procedure: on the plain surface by typed lines, on the screen by choosing, with
+ * the same words and the same record. Nothing is taken back; leaving and coming back goes on where
+ * the record ends. */
+#ifndef BARWRIGHT_BENCH_SESSION_H
+#define BARWRIGHT_BENCH_SESSION_H
+
+#include <barwright/record/strand.h>
+
+#include "bench/bench.h"
+#include "surface/surface.h"
+
+struct bench_desk {
+	const struct course *course;
+	const struct rubric *rubric; /* null: stations weigh the same */
+	struct surface *surface;
+	struct strand *strand; /* null: nothing is recorded */
+	const char *who, *program;
+	const char *sitting; /* code of a new sitting */
+	bool by_lines;       /* decisions are typed, not chosen */
+	enum bad lost;       /* FINE, or why the surface or the record failed */
+};
+
+/* How it ended: REPLY_GO the run came to its end and was shown, REPLY_BACK, REPLY_LEAVE,
+ * REPLY_LOST (desk->lost tells whether something failed). */
+enum reply_kind bench_session(
+	struct bench_desk *d, const struct procedure *p, size_t part, enum bench_mode mode);
+
+#endif

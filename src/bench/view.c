@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench/view.h"
+
+#include <math.h>
+
+#include <barwright/item/instance.h>
+
+#include "bench/decide.h"
+
+/* ---- words ----------------------------------------------------------------------------------- */
+
+const char *view_clock(struct arena *a, const struct bench *b, double at_s)
+{
+	long minutes = (long)floor((at_s - b->start_s) / 60 + 1e-6);
+	long hours = minutes / 60, days = hours / 24;
+	const char *made =
+		days ? arena_format(a, "%ld d %ld h %02ld min", days, hours % 24, minutes % 60)
+		     : arena_format(a, "%ld h %02ld min", hours, minutes % 60);
+	return made ? made : "";
+}
+
+static const char *kept_text(struct arena *a, struct text *t)
+{
+	const char *made = t->out ? NULL : arena_copy(a, t->at, t->len);
+	text_release(t);
+	return made ? made : "";
+}
+
+const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
+	const double *value, size_t n)
+{
+	struct text t;
+	text_init(&t);
+	for (size_t i = 0; i < n; i++) {
+		double x = (value[i] - s->unit.offset) / s->unit.factor;
+		text_add(&t, i ? v->decimal == ',' ? "; " : ", " : "");
+		number_add_to(x, s->places, v->decimal, &t);
+	}
+	if (*s->unit_text)
+		text_addf(&t, " %s", s->unit_text);
+	return kept_text(a, &t);
+}
+
+static const char *slot_words(struct page *p, const struct bench_view *v, size_t slot)
+{
+	const struct formula_value *x = bench_value(v->bench, slot);
+	return view_values(p->arena, v, &v->bench->procedure->shown[slot],
+		x->list ? x->list : &x->number, x->list ? x->n : 1);
+}
+
+/* ---- what happened --------------------------------------------------------------------------- */
+
+static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
+{
+	const struct fault *f = &v->bench->procedure->fault[k];
+	if (v->bench->mode == BENCH_HUNT && !v->bench->end) {
+		page_add(p, BLOCK_BAD, "There is something to see: %s.", f->seen);
+		return;
+	}
+	page_add(p, BLOCK_BAD, "Now it shows: %s. (%s, %s)", f->seen, f->code, f->title);
+	if (v->bench->fault[k].is_there && f->remedy.mends)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (mend %s).", f->remedy.text, f->code);
+	else if (f->remedy.back != SIZE_MAX)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (remake %s).", f->remedy.text,
+			v->bench->procedure->back[f->remedy.back].code);
+}
+
+/* A reading tells by its number alone; only what is seen is said. */
+static void found_fault(struct page *p, const struct bench_view *v, size_t k)
+{
+	const struct procedure *pr = v->bench->procedure;
+	const struct fault *f = &pr->fault[k];
+	if (f->look != SIZE_MAX && pr->look[f->look].reads)
+		return;
+	if (v->bench->mode == BENCH_HUNT)
+		page_add(p, BLOCK_BAD, "To be seen: %s.", f->sign);
+	else
+		page_add(p, BLOCK_BAD, "To be seen: %s. (%s; %s)", f->sign, f->code,
+			f->remedy.mends ? "it can be mended" : "it is made again by going back");
+}
+
+static void look_news(struct page *p, const struct bench_view *v, size_t look)
+{
+	const struct bench *b = v->bench;
+	bool any = false;
+	view_reading(p, v, look);
+	for (size_t i = b->first_new; i < b->nlog; i++)
+		any |= b->log[i].kind == HAPPENED_FOUND;
+	if (!any && !v->note[look].reading.n)
+		page_add(p, BLOCK_TEXT, "Nothing wrong is to be seen there.");
+}
+
+static void news_add(struct page *p, const struct bench_view *v, const struct bench_event *e)
+{
+	const struct procedure *pr = v->bench->procedure;
+	switch (e->kind) {
+	case HAPPENED_STEP:
+		page_add(p, BLOCK_GOOD, "Done: %s.", pr->step[e->what].title);
+		if (pr->step[e->what].seen)
+			page_add(p, BLOCK_TEXT, "%s", pr->step[e->what].seen);
+		break;
+	case HAPPENED_LOOK:
+		look_news(p, v, e->what);
+		break;
+	case HAPPENED_FOUND:
+		found_fault(p, v, e->what);
+		break;
+	case HAPPENED_SHOWN:
+		shown_fault(p, v, e->what);
+		break;
+	case HAPPENED_MENDED:
+		page_add(p, BLOCK_GOOD, "Put right: %s.", pr->fault[e->what].title);
+		break;
+	case HAPPENED_BACK:
+		page_add(p, BLOCK_GOOD, "Back to %s: %s.", pr->step[pr->back[e->what].to].code,
+			pr->back[e->what].title);
+		break;
+	case HAPPENED_BOUGHT:
+		page_add(p, BLOCK_GOOD, "It has come: %s.", pr->stuff[e->what].title);
+		break;
+	case HAPPENED_WAITED:
+		page_add(p, BLOCK_GOOD, "Time went by.");
+		break;
+	default:
+		break;
+	}
+}
+
+void view_news(struct page *p, const struct bench_view *v)
+{
+	const struct bench *b = v->bench;
+	for (size_t i = b->first_new; i < b->nlog; i++)
+		if (!happening_is_hidden(b->log[i].kind))
+			/* what went with a step taken back was not known to be there */
+			if (b->log[i].kind != HAPPENED_MENDED ||
+				b->fault[b->log[i].what].found_s >= 0)
+				news_add(p, v, &b->log[i]);
+	page_row(p, "Clock", "%s", view_clock(p->arena, b, bench_clock_s(b)));
+}
+
+void view_reading(struct page *p, const struct bench_view *v, size_t look)
+{
+	const struct look *l = &v->bench->procedure->look[look];
+	const struct bench_reading *r = &v->note[look].reading;
+	if (!v->note[look].is_there || !r->n)
+		return;
+	page_row(p, l->title, "%s (%s)", view_values(p->arena, v, &r->tool->shown, r->value, r->n),
+		r->tool->title);
+}
+
+/* ---- what can be done ------------------------------------------------------------------------ */
+
+void view_next(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	bool any = false;
+	if (v->bench->mode == BENCH_HUNT) {
+		page_add(p, BLOCK_TEXT,
+			"Something is wrong on this bench. Look, measure, go on if you "
+			"must, and then name it.");
+		return;
+	}
+	page_add(p, BLOCK_TEXT, "Next in the order of the work:");
+	for (size_t i = 0; i < pr->nstep; i++)
+		if (bench_is_next(v->bench, i)) {
+			page_add(p, BLOCK_ITEM, "%s %s: %s", pr->step[i].code, pr->step[i].word,
+				pr->step[i].title);
+			any = true;
+		}
+	if (!any)
+		page_add(p, BLOCK_ITEM, "all is done: release hands the work over");
+}
+
+void view_steps(struct page *p, const struct bench_view *v)
+{
+	static const char *const words[] = {"", " (left out)", " (done)"};
+	const struct bench *b = v->bench;
+	const struct procedure *pr = b->procedure;
+	page_add(p, BLOCK_HEADING, "The steps of this part");
+	for (size_t i = b->from; i <= b->to; i++)
+		if (bench_applies(b, i))
+			page_add(p, BLOCK_ITEM, "%s %s: %s%s", pr->step[i].code, pr->step[i].word,
+				pr->step[i].title,
+				b->step[i].state == STEP_LEFT_OUT && b->mode == BENCH_HUNT
+					? ""
+					: words[b->step[i].state]);
+}
+
+void view_known(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	bool any = false;
+	page_add(p, BLOCK_HEADING, "Prescription and rules of this course");
+	for (size_t i = 0; i < pr->nproperty; i++)
+		if (pr->property[i].seen)
+			page_row(p, pr->property[i].about, "%s",
+				slot_words(p, v, pr->property[i].slot));
+	page_add(p, BLOCK_HEADING, "Measured so far");
+	for (size_t i = 0; i < pr->nlook; i++) {
+		if (!v->note[i].is_there || !v->note[i].reading.n)
+			continue;
+		view_reading(p, v, i);
+		any = true;
+	}
+	if (!any)
+		page_add(p, BLOCK_TEXT, "Nothing yet. Only what is measured is known.");
+	page_row(p, "Clock", "%s", view_clock(p->arena, v->bench, bench_clock_s(v->bench)));
+	if (!isinf(v->bench->limit_s))
+		page_row(p, "Time is up at", "%s",
+			view_clock(p->arena, v->bench, v->bench->limit_s));
+}
+
+static const char *tool_words(struct page *p, const struct procedure *pr, const struct look *l)
+{
+	struct text t;
+	text_init(&t);
+	for (size_t i = 0; i < l->ntool; i++)
+		text_addf(&t, "%s%s", i ? ", " : "", pr->tool[l->tool[i]].code);
+	return kept_text(p->arena, &t);
+}
+
+void view_looks(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	page_add(p, BLOCK_HEADING, "What can be looked at now, and with what");
+	for (size_t i = 0; i < pr->nlook; i++)
+		if (bench_can_look(v->bench, i))
+			page_add(p, BLOCK_ITEM, "%s: %s (%s)", pr->look[i].code, pr->look[i].title,
+				tool_words(p, pr, &pr->look[i]));
+}
+
+void view_mends(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	bool any = false;
+	page_add(p, BLOCK_HEADING, "What has been seen");
+	for (size_t k = 0; k < pr->nfault; k++) {
+		const struct fault *f = &pr->fault[k];
+		if (!bench_is_known(v->bench, k))
+			continue;
+		any = true;
+		page_add(p, BLOCK_ITEM, "%s %s: %s (%s%s)", f->code, f->title, f->remedy.text,
+			f->remedy.mends ? "mend " : "remake ",
+			f->remedy.mends              ? f->code
+			: f->remedy.back == SIZE_MAX ? "none"
+						     : pr->back[f->remedy.back].code);
+	}
+	if (!any)
+		page_add(p, BLOCK_TEXT, "Nothing that could be put right.");
+}
+
+void view_backs(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	page_add(p, BLOCK_HEADING, "Ways back; each costs time and material");
+	for (size_t i = 0; i < pr->nback; i++)
+		if (bench_can_back(v->bench, i))
+			page_add(p, BLOCK_ITEM, "%s: %s (goes on at %s)", pr->back[i].code,
+				pr->back[i].title, pr->step[pr->back[i].to].code);
+}
+
+void view_stuffs(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	page_add(p, BLOCK_HEADING, "Material on the shelf");
+	for (size_t i = 0; i < pr->nstuff; i++)
+		page_row(p, arena_format(p->arena, "%s: %s", pr->stuff[i].code, pr->stuff[i].title),
+			"%s",
+			view_values(p->arena, v, &pr->stuff[i].shown, &v->bench->stock[i], 1));
+}
+
+void view_step(struct page *p, const struct bench_view *v, size_t step)
+{
+	const struct work_step *s = &v->bench->procedure->step[step];
+	page_add(p, BLOCK_HEADING, "%s %s", s->code, s->title);
+	if (v->bench->mode != BENCH_GUIDED)
+		page_add(p, BLOCK_TEXT, "%s.", s->why);
+	if (s->caution)
+		page_add(p, BLOCK_CAUTION, "%s", s->caution);
+}
+
+void view_bench(struct page *p, const struct bench_view *v)
+{
+	const struct bench *b = v->bench;
+	const struct procedure *pr = b->procedure;
+	page_add(p, BLOCK_TEXT, "%s", pr->part[b->part].about);
+	if (pr->caution)
+		page_add(p, BLOCK_CAUTION, "%s", pr->caution);
+	picture_work(p, v);
+	page_row(p, "Clock", "%s", view_clock(p->arena, b, bench_clock_s(b)));
+	if (!isinf(b->limit_s))
+		page_row(p, "Time is up at", "%s", view_clock(p->arena, b, b->limit_s));
+	view_next(p, v);
+}

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person is shown of a run, as blocks of a page: the same for the screen and the plain
+ * surface. Nothing here tells more than the person can know, but for the debrief. */
+#ifndef BARWRIGHT_BENCH_VIEW_H
+#define BARWRIGHT_BENCH_VIEW_H
+
+#include "bench/bench.h"
+#include "bench/score.h"
+#include "surface/page.h"
+
+/* The last reading of each look: all that is known of the work. */
+struct bench_note {
+	bool is_there;
+	struct bench_reading reading;
+	double at_s;
+};
+
+struct bench_view {
+	struct bench *bench;
+	struct bench_note *note; /* one a look */
+	char decimal;
+};
+
+/* "2 d 3 h 05 min" since the work came to this bench. */
+const char *view_clock(struct arena *a, const struct bench *b, double at_s);
+
+/* Title, clock, drawing and what can be done next. */
+void view_bench(struct page *p, const struct bench_view *v);
+/* What happened with the last decision, as far as it is seen. */
+void view_news(struct page *p, const struct bench_view *v);
+void view_reading(struct page *p, const struct bench_view *v, size_t look);
+void view_next(struct page *p, const struct bench_view *v);
+void view_steps(struct page *p, const struct bench_view *v);
+void view_known(struct page *p, const struct bench_view *v);
+void view_looks(struct page *p, const struct bench_view *v);
+void view_mends(struct page *p, const struct bench_view *v);
+void view_backs(struct page *p, const struct bench_view *v);
+void view_stuffs(struct page *p, const struct bench_view *v);
+/* What stands before a step is done: purpose, caution. */
+void view_step(struct page *p, const struct bench_view *v, size_t step);
+/* Title, then what was asked: "5.10, 5.05 mm". */
+const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
+	const double *value, size_t n);
+
+/* debrief.c: after the end. `course` may be null. */
+void view_debrief(struct page *p, const struct bench_view *v, const struct bench_score *s,
+	const struct course *course);
+
+/* picture.c: the work so far as far as it is to be seen, and the bar as it was made. Null and no harm
+ * where there is nothing to draw. */
+void picture_work(struct page *p, const struct bench_view *v);
+void picture_bar(struct page *p, const struct bench_view *v);
+
+#endif

@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+
+#include "bench/session.h"
+#include "cmd/command.h"
+#include "cmd/procedures.h"
+#include "cmd/sit_down.h"
+
+struct bench_args {
+	const char *name; /* a part's or a procedure's code, or a file; null: say what there is */
+	const struct options *options;
+	enum bench_mode mode;
+	struct procedures all;
+	const struct procedure *procedure;
+	size_t part;
+};
+
+static int list_names(const struct bench_args *a)
+{
+	struct text t;
+	text_init(&t);
+	for (size_t i = 0; i < a->all.n; i++)
+		for (size_t k = 0; k < a->all.procedure[i].npart; k++)
+			text_addf(&t, "\n  %-20s %s", a->all.procedure[i].part[k].code,
+				a->all.procedure[i].part[k].title);
+	int status = a->name ? cannot("there is no procedure '%s'. There are:%s", a->name, t.at)
+			     : cannot("which procedure? There are:%s", t.at);
+	text_release(&t);
+	return status;
+}
+
+static int find_part(struct bench_args *a)
+{
+	for (size_t i = 0; a->name && i < a->all.n; i++) {
+		const struct procedure *p = &a->all.procedure[i];
+		a->procedure = p;
+		a->part = procedure_part(p, a->name);
+		if (a->part != SIZE_MAX)
+			return EXIT_DONE;
+		a->part = p->npart - 1;
+		if (strcmp(p->code, a->name) == 0 || a->all.is_file)
+			return EXIT_DONE;
+	}
+	return list_names(a);
+}
+
+static enum how do_bench(struct desk *d, void *context)
+{
+	const struct bench_args *a = context;
+	struct bench_desk desk = {.course = d->course,
+		.rubric = d->rubric,
+		.surface = d->surface,
+		.strand = d->strand,
+		.who = d->who,
+		.program = d->program,
+		.sitting = d->sitting,
+		.by_lines = a->options->plain};
+	enum how how = how_of(bench_session(&desk, a->procedure, a->part, a->mode));
+	return desk.lost ? desk_broken(d, desk.lost) : how;
+}
+
+static bool read_mode(const char *word, enum bench_mode *out)
+{
+	for (int i = 0; i < BENCH_MODES; i++)
+		if (strcmp(bench_mode_word[i], word) == 0) {
+			*out = (enum bench_mode)i;
+			return true;
+		}
+	return false;
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"mode", required_argument, NULL, 'm'},
+		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
+		{0}};
+	struct bench_args a = {.options = o};
+	struct at_desk at = {.what = do_bench, .context = &a};
+	int c;
+	optind = 0;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'm' && !read_mode(optarg, &a.mode))
+			return cannot_read_usage(
+				&bench_command, "--mode is free, guided, timed or hunt");
+		if (c == 's' && (!*optarg || strlen(optarg) >= SITTING_CODE))
+			return cannot_read_usage(&bench_command,
+				"a sitting's code is 1 to %d letters, digits and -",
+				SITTING_CODE - 1);
+		if (c == '?' || c == ':')
+			return cannot_read_usage(&bench_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+		at.sitting = c == 's' ? optarg : at.sitting;
+		at.unrecorded |= c == 'u';
+	}
+	if (argc - optind > 1)
+		return cannot_read_usage(&bench_command, "one procedure at a time");
+	a.name = argv[optind];
+	int status = procedures_load(o, a.name, &a.all);
+	if (!status)
+		status = find_part(&a);
+	if (!status)
+		status = sit_down(o, &at);
+	procedures_release(&a.all);
+	return status;
+}
+
+const struct command bench_command = {
+	"bench",
+	"barwright bench [--mode MODE] [--sitting CODE] [--unrecorded] PROCEDURE",
+	"work a procedure in the simulator",
+	"PROCEDURE is the code of a part (fabricate-the-bar, process-the-resin), of a whole "
+	"procedure, "
+	"or a\nfile. You decide every step and every number; nothing is put right for you, and a "
+	"fault "
+	"shows where\nit would show. Leaving and coming back goes on where you were.\n"
+	"  --mode MODE      free (the usual one); guided: asks why before each step; timed: "
+	"against "
+	"the\n                   clock of the bench; hunt: something is wrong, find it\n"
+	"  --sitting CODE   name the sitting: with the same code a learner gets the same case "
+	"again\n"
+	"  --unrecorded     keep no record of this run\n",
+	run,
+};

@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cmd/procedures.h"
+
+#include <string.h>
+
+#include <barwright/base/file.h>
+
+#include "cmd/courses.h"
+
+static bool ends_in_yaml(const char *name)
+{
+	size_t len = strlen(name);
+	return len > 5 && strcmp(name + len - 5, ".yaml") == 0;
+}
+
+/* One file; left out when there are faults in it. */
+static enum bad load_one(const char *path, struct arena *a, struct procedures *out, bool *faulty)
+{
+	struct diags d = {.arena = a};
+	struct procedure *p = &out->procedure[out->n];
+	enum bad code = procedure_load(path, p, &d);
+	*faulty = !code && d.nerror;
+	if (code)
+		return code;
+	if (d.nerror)
+		procedure_release(p);
+	else
+		out->n++;
+	return FINE;
+}
+
+enum bad procedures_gather(const char *courses, struct arena *a, struct procedures *out)
+{
+	struct folder_entry *entry;
+	size_t n;
+	bool faulty;
+	char *folder = folder_join(a, courses, "procedures");
+	if (!folder)
+		return BAD_MEMORY;
+	enum bad code = folder_list(folder, a, &entry, &n);
+	if (code)
+		return code == BAD_MEMORY ? code : FINE;
+	for (size_t i = 0; i < n && out->n < PROCEDURES_MOST; i++) {
+		char *path = folder_join(a, folder, entry[i].name);
+		if (!path)
+			return BAD_MEMORY;
+		if (*entry[i].name == '.' || !ends_in_yaml(path))
+			continue;
+		if (load_one(path, a, out, &faulty) == BAD_MEMORY)
+			return BAD_MEMORY;
+		if (faulty)
+			cannot("%s has faults and is left out; see: barwright check %s", path,
+				path);
+	}
+	return FINE;
+}
+
+static int load_file(const char *path, struct arena *a, struct procedures *out)
+{
+	bool faulty = false;
+	enum bad code = load_one(path, a, out, &faulty);
+	struct text words;
+	if (!code && !faulty) {
+		out->is_file = true;
+		return EXIT_DONE;
+	}
+	if (faulty)
+		return cannot("%s has faults; see: barwright check %s", path, path);
+	text_init(&words);
+	file_words(code, path, &words);
+	int status = cannot("%s", words.at);
+	text_release(&words);
+	return status;
+}
+
+int procedures_load(const struct options *o, const char *name, struct procedures *out)
+{
+	struct arena a = {0};
+	struct courses courses;
+	int status = EXIT_CANNOT;
+	if (name && ends_in_yaml(name)) {
+		status = load_file(name, &a, out);
+	} else if (!courses_load(o, &a, &courses)) {
+		enum bad code = procedures_gather(courses.folder, &a, out);
+		status = code ? cannot("%s", bad_text(code)) : EXIT_DONE;
+		courses_release(&courses);
+	}
+	arena_release(&a);
+	return status;
+}
+
+void procedures_release(struct procedures *p)
+{
+	for (size_t i = 0; i < p->n; i++)
+		procedure_release(&p->procedure[i]);
+	*p = (struct procedures){0};
+}
