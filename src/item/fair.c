@@ -129,6 +129,16 @@ static enum unfair slip_is_clear(const struct instance *i, struct unfair_at *at,
 	return UNFAIR_NOT;
 }
 
+/* Where an answer is exact, a few values are all there are, and slips may have to share them. */
+static bool shares_a_number(const struct instance *i, size_t ask, size_t n)
+{
+	const struct instance_ask *q = &i->ask[ask];
+	for (size_t m = 0; m < n && !formula_is_nothing(q->slip[n]); m++)
+		if (!is_apart(i, ask, q->slip[n], q->slip[m]))
+			return true;
+	return false;
+}
+
 static enum unfair slips_are_clear(struct instance *i, struct unfair_at *at)
 {
 	struct instance_ask *made = &i->ask[at->ask];
@@ -137,6 +147,7 @@ static enum unfair slips_are_clear(struct instance *i, struct unfair_at *at)
 		enum unfair why = slip_is_clear(i, at, n);
 		if (why)
 			return why;
+		i->all_clear = i->all_clear && !shares_a_number(i, at->ask, n);
 	}
 	return UNFAIR_NOT;
 }
@@ -183,7 +194,7 @@ static enum unfair pairs_are_clear(struct instance *i, struct unfair_at *at)
 		if (!formula_is_nothing(q->pair[k].value) &&
 			!is_apart(i, at->ask, q->pair[k].value, q->answer))
 			return UNFAIR_PAIR;
-		i->pairs_clear = i->pairs_clear && pair_is_clear(i, at->ask, k);
+		i->all_clear = i->all_clear && pair_is_clear(i, at->ask, k);
 	}
 	return UNFAIR_NOT;
 }

@@ -195,7 +195,7 @@ static enum unfair judge(struct instance *i, struct unfair_at *at)
 {
 	if (run_lets(i, &at->first))
 		return UNFAIR_NO_RESULT;
-	i->pairs_clear = true;
+	i->all_clear = true;
 	enum unfair why = meets_requirements(i, at);
 	if (!why)
 		why = decides_clearly(i, at);
@@ -240,14 +240,13 @@ enum unfair instance_try(struct instance *i, struct stream *s, struct unfair_at 
 	return at->why;
 }
 
-/* The first fair draw whose pairs are clear too; if there is none among a few, the last of them. */
+/* The first fair draw that is clear too; if there is none among a few, the last of them. */
 enum bad instance_draw(struct instance *i, struct stream *s)
 {
 	struct unfair_at at;
 	int unclear = 0;
 	for (i->tries = 1; i->tries <= INSTANCE_TRIES; i->tries++)
-		if (!instance_try(i, s, &at) &&
-			(i->pairs_clear || ++unclear == INSTANCE_PAIR_TRIES))
+		if (!instance_try(i, s, &at) && (i->all_clear || ++unclear == INSTANCE_CLEAR_TRIES))
 			return FINE;
 	return BAD_UNFAIR;
 }

@@ -65,7 +65,7 @@ static void count_steps(const struct instance *i, size_t ask, struct sample_ask 
 static void count_fair(const struct instance *i, struct sample *s)
 {
 	s->fair++;
-	s->pairs_clear += i->pairs_clear;
+	s->all_clear += i->all_clear;
 	for (size_t k = 0; k < i->problem->nask; k++) {
 		const struct ask *q = &i->problem->ask[k];
 		const struct instance_ask *made = &i->ask[k];

@@ -85,6 +85,16 @@ static long nearest_slip(const struct instance *i, size_t ask, double value)
 	return best;
 }
 
+/* Another slip that gives the very same number: which of the two it was cannot be told. */
+static long same_slip(const struct instance *i, size_t ask, long slip)
+{
+	const struct instance_ask *q = &i->ask[ask];
+	for (size_t n = 0; slip >= 0 && n < i->problem->ask[ask].nslip; n++)
+		if ((long)n != slip && is_within(i, ask, q->slip[slip], q->slip[n], 0))
+			return (long)n;
+	return NO_SLIP_FITS;
+}
+
 /* ---- judging --------------------------------------------------------------------------------- */
 
 static void judge_number(
@@ -97,6 +107,7 @@ static void judge_number(
 		return;
 	}
 	out->slip = nearest_slip(i, ask, n->value);
+	out->second = same_slip(i, ask, out->slip);
 	if (formula_is_nothing(q->answer))
 		out->outcome = OUTCOME_NOT_REFERRED;
 	else if (out->slip != NO_SLIP_FITS)
@@ -253,7 +264,8 @@ void score_slip_add(const struct instance *i, size_t ask, const struct score *s,
 		return;
 	text_add(out, q->noffer ? q->offer[s->slip].slip : q->slip[s->slip].name);
 	if (s->second != NO_SLIP_FITS)
-		text_addf(out, "+%s", q->slip[s->second].name);
+		text_addf(out, "%c%s", s->outcome == OUTCOME_TWO_SLIPS ? '+' : '/',
+			q->slip[s->second].name);
 }
 
 void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out)
@@ -282,11 +294,16 @@ void score_tell(
 		return;
 	}
 	diagnosis_tell(i, ask, s, sign, out);
-	if (s->slip == NO_SLIP_FITS || s->second != NO_SLIP_FITS)
+	if (s->slip == NO_SLIP_FITS || s->outcome == OUTCOME_TWO_SLIPS)
 		return;
 	if (out->len)
 		text_add_char(out, ' ');
+	text_add(out, s->second == NO_SLIP_FITS ? "" : "One of two things. Either: ");
 	instance_text_add(i, &q->slip[s->slip].say, sign, out);
+	if (s->second == NO_SLIP_FITS)
+		return;
+	text_add(out, " Or: ");
+	instance_text_add(i, &q->slip[s->second].say, sign, out);
 }
 
 void score_expected(

@@ -12,7 +12,7 @@
  *   - of options exactly one is right (at least one, where several may be chosen), and no two look
  *     the same.
  * Beyond that, a few more draws are spent on one in which pairs of slips too differ from each other
- * and from single slips.
+ * and from single slips, and in which slips differ where the answer is exact.
  *
  * Tolerance. Where the author states none, it is half the last digit of each reading, carried
  * through the formula and summed in quadrature (JCGM 100:2008, 5.1.2, with the effect of each
@@ -66,7 +66,7 @@ struct instance {
 	struct formula_value *value; /* one a slot */
 	struct instance_ask *ask;    /* one an ask of the problem */
 	unsigned long tries;         /* draws the last instance took, itself included */
-	bool pairs_clear;  /* pairs of slips differ from each other and from single slips */
+	bool all_clear;    /* pairs of slips differ from each other and from single slips */
 	double *room;      /* FORMULA_LENGTH numbers a slot, for lists */
 	uint32_t *drawn;   /* one a draw: which of its values, for those drawn together */
 	struct plan *plan; /* what has to be worked out again for what */
@@ -93,7 +93,7 @@ struct unfair_at {
 	size_t ask, first, second;
 };
 
-enum { INSTANCE_TRIES = 2000, INSTANCE_PAIR_TRIES = 8 };
+enum { INSTANCE_TRIES = 2000, INSTANCE_CLEAR_TRIES = 16 };
 
 /* An empty instance of a problem with all the room it needs, in `a`; BAD_MEMORY. */
 enum bad instance_new(struct arena *a, const struct problem *p, struct instance **out);

@@ -35,7 +35,7 @@ struct sample_ask {
 struct sample {
 	const struct problem *problem;
 	unsigned long tries, fair;
-	unsigned long pairs_clear; /* fair draws in which pairs of slips can be told apart too */
+	unsigned long all_clear; /* fair draws in which pairs of slips can be told apart too */
 	struct obstacle obstacle[SAMPLE_OBSTACLES]; /* the most frequent first */
 	size_t nobstacle;
 	struct sample_ask *ask;

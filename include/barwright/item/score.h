@@ -42,7 +42,9 @@ struct score {
 	/* OUTCOME_SLIP, TWO_SLIPS or NOT_REFERRED: which slip of the ask, or which option betrays one;
 	 * else NO_SLIP_FITS */
 	long slip;
-	long second;  /* OUTCOME_TWO_SLIPS: the other one */
+	/* OUTCOME_TWO_SLIPS: the other one; OUTCOME_SLIP: another one that gives the same number, so
+	 * that it was one of the two; else NO_SLIP_FITS */
+	long second;
 	double value; /* as read, inside units; "nothing" when referred back or unread */
 	/* OUTCOME_UNIT: the unit that was typed though the number is right in the one asked for (then
 	 * unit_typed), or the unit in which a bare number would be right; in the typed text or static. */
@@ -74,7 +76,8 @@ void score_read_as(const struct instance *i, size_t ask, const struct score *s, 
 /* Scores what was filled in for a step of the worked solution: right, or wrong, or unread. */
 void score_step(const struct instance *i, const struct step *step, const char *typed, size_t len,
 	struct score *out);
-/* The code of the slip, of two with "+" between; nothing when none fits. */
+/* The code of the slip; of two made together with "+" between, of one of two with "/"; nothing when
+ * none fits. */
 void score_slip_add(const struct instance *i, size_t ask, const struct score *s, struct text *out);
 /* What to tell about a wrong answer: the slip's words or ours. Empty for right. */
 void score_tell(

@@ -108,7 +108,8 @@ static const struct {
 	{0, "9,3", OUTCOME_SLIP, 2, "this comes off"},
 	{0, "0.181", OUTCOME_UNIT, NO_SLIP_FITS, "In in this would be right"},
 	{0, "0.46", OUTCOME_UNIT, NO_SLIP_FITS, "In cm this would be right"},
-	{0, "0.5", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"}, /* half a centimetre fits too much */
+	{0, "0.5", OUTCOME_WRONG, NO_SLIP_FITS,
+		"cannot be told"}, /* half a centimetre fits too much */
 	{0, "4.6 cm", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in cm"},
 	{0, "4.6 N", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in N"},
 	{0, "-4.6", OUTCOME_SIGN, NO_SLIP_FITS, "sign"},
