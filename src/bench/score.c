@@ -94,16 +94,18 @@ static struct station_score *station_of(
 	return s;
 }
 
-static void judge(const struct bench *b, struct bench_score *out)
+static void judge(const struct bench *b, const struct rubric *r, struct bench_score *out)
 {
+	int pass = r && r->nstation ? r->pass : PASS_PERCENT;
+	int below = r && r->nstation ? r->below : PASS_ONES;
 	int ones = 0, zeros = 0;
 	for (size_t i = 0; i < out->n; i++) {
 		ones += out->station[i].level == 1;
 		zeros += out->station[i].level == 0;
 		out->is_critical |= out->station[i].is_critical;
 	}
-	out->is_passed = b->end == END_ACCEPTED && out->percent >= PASS_PERCENT - 1e-9 && !zeros &&
-			 ones <= PASS_ONES && !out->is_critical;
+	out->is_passed = b->end == END_ACCEPTED && out->percent >= pass - 1e-9 && !zeros &&
+			 ones <= below && !out->is_critical;
 }
 
 /* Referring back is right or not; there is nothing else to rate. */
@@ -143,5 +145,5 @@ void bench_score(struct bench *b, const struct rubric *rubric, struct bench_scor
 		weights += s->weight;
 	}
 	out->percent = weights > 0 ? sum / weights : 0;
-	judge(b, out);
+	judge(b, rubric, out);
 }
