@@ -68,6 +68,8 @@ enum bad line_answer_write(const struct line_answer *x, char *out, size_t room, 
 	body_put_text(&p, "expected", x->expected);
 	body_put_count(&p, "hints", x->hints);
 	body_put_text(&p, "item", x->item);
+	if (x->late_ms)
+		body_put_count(&p, "late_ms", x->late_ms);
 	body_put_text(&p, "outcome", x->outcome);
 	body_put_text(&p, "read_as", x->read_as);
 	body_put_text(&p, "slip", x->slip);
@@ -160,7 +162,8 @@ enum bad line_answer_read(const struct strand_line *line, struct arena *a, struc
 		.slip = body_text(&b, "slip"),
 		.expected = body_text(&b, "expected"),
 		.tolerance = body_text(&b, "tolerance"),
-		.unit = body_text(&b, "unit")};
+		.unit = body_text(&b, "unit"),
+		.late_ms = body_has(&b, "late_ms") ? body_count(&b, "late_ms") : 0};
 	if (!b.bad)
 		*out = x;
 	return b.bad;

@@ -18,7 +18,15 @@
 	X(ANSWER, "answer")       /* something was answered and scored */ \
 	X(CLOSE, "close")         /* the sitting ended in order */ \
 	X(RECOVERED, "recovered") /* a torn tail was set aside */ \
+	X(FORM, "form")           /* record/graded.h: a candidate's form of an assessment */ \
+	X(PLACE, "place")         /* what was shown to the candidate, and when */ \
+	X(MARK, "mark")           /* something was marked, to be looked at again */ \
+	X(CLOCK, "clock")         /* the machine's clock was moved */ \
+	X(RESULT, "result")       /* of a sitting or of a rated piece */ \
 	X(RATING, "rating")       /* an assessor judged bench work */ \
+	X(CRITICAL, "critical")   /* an assessor saw a critical error */ \
+	X(PHOTO, "photo")         /* a picture of the work */ \
+	X(AGREED, "agreed")       /* two assessors differed and settled it */ \
 	X(SEAL, "seal")           /* an assessor fixed all lines before */ \
 	X(VOID, "void")           /* an earlier line does not count */
 
@@ -58,6 +66,7 @@ struct line_answer {
 	uint64_t turn;         /* which try at this ask, from 1 */
 	uint64_t hints;        /* hints seen before answering */
 	uint64_t took_ms;      /* from showing to answering */
+	uint64_t late_ms;      /* graded: so long after the time was over; then it does not count */
 	const char *typed;     /* exactly what was typed */
 	const char *read_as;   /* how it was read: "12.35 mm"; "" when it could not be */
 	const char *outcome;   /* "right", "slip", "wrong", "refer", ...: 1 to 32 of a-z and - */
