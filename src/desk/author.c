@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "desk/author.h"
+
+#include "course/course.h"
+#include "desk/present.h"
+
+/* ---- one instance ---------------------------------------------------------------------------- */
+
+static void add_number_row(struct page *p, const char *label, const struct shown *shown,
+	double value, int places, char sign, const char *behind)
+{
+	struct text t;
+	text_init(&t);
+	shown_add(shown, value, places, sign, &t);
+	page_row(p, label, "%s%s%s", t.at, *behind ? "  " : "", behind);
+	p->out |= t.out;
+	text_release(&t);
+}
+
+static void add_say_row(struct page *p, const char *label, const struct instance *i,
+	const struct shown *shown, double value, const struct template *say, char sign)
+{
+	struct text t;
+	text_init(&t);
+	instance_text_add(i, say, sign, &t);
+	add_number_row(p, label, shown, value, -1, sign, t.at);
+	p->out |= t.out;
+	text_release(&t);
+}
+
+static void add_slips(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	const struct instance_ask *made = &i->ask[ask];
+	if (q->nslip)
+		page_add(p, BLOCK_HEADING, "Slips");
+	for (size_t n = 0; n < q->nslip; n++)
+		add_say_row(p, q->slip[n].name, i, &q->shown, made->slip[n], &q->slip[n].say, sign);
+	for (size_t k = 0; k < made->npair; k++) {
+		const char *label = arena_format(p->arena, "%s + %s",
+			q->slip[made->pair[k].first].name, q->slip[made->pair[k].second].name);
+		add_number_row(p, label ? label : "", &q->shown, made->pair[k].value, -1, sign, "");
+	}
+}
+
+static void add_options_say(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	page_add(p, BLOCK_HEADING, "What is told about each option");
+	for (size_t k = 0; k < q->noffer; k++) {
+		struct text text, say;
+		text_init(&text);
+		text_init(&say);
+		instance_text_add(i, &q->offer[k].text, sign, &text);
+		instance_text_add(i, &q->offer[k].say, sign, &say);
+		page_row(p, text.at, "%s%s%s", say.at, *q->offer[k].slip ? " -> " : "",
+			q->offer[k].slip);
+		p->out |= text.out | say.out;
+		text_release(&text);
+		text_release(&say);
+	}
+}
+
+static void add_ask(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	present_ask(p, i, ask, sign);
+	if (q->noffer)
+		add_options_say(p, i, ask, sign);
+	else
+		add_slips(p, i, ask, sign);
+	present_steps(p, i, ask, sign);
+}
+
+static void add_features(struct page *p, const struct instance *i)
+{
+	struct features f;
+	instance_features(i, &f);
+	page_add(p, BLOCK_TEXT,
+		"Readings %lu with %lu digits, largest %.6g, skew %.2f; steps %lu; nearest slip "
+		"%.1f tolerances off; draws needed %lu.",
+		f.readings, f.digits, f.largest, f.skew, f.steps, f.gap, f.tries);
+}
+
+void author_instance(struct page *p, const struct instance *i, int columns, char sign)
+{
+	present_problem(p, i, columns, sign);
+	for (size_t k = 0; k < i->problem->nask; k++)
+		add_ask(p, i, k, sign);
+	add_features(p, i);
+}
+
+/* ---- many ------------------------------------------------------------------------------------ */
+
+void histogram_make(const double *value, size_t n, struct histogram *out)
+{
+	struct histogram h = {.low = value[0], .high = value[0]};
+	for (size_t k = 1; k < n; k++) {
+		h.low = value[k] < h.low ? value[k] : h.low;
+		h.high = value[k] > h.high ? value[k] : h.high;
+	}
+	for (size_t k = 0; k < n; k++) {
+		double part = h.high > h.low ? (value[k] - h.low) / (h.high - h.low) : 0;
+		size_t bin = (size_t)(part * AUTHOR_BINS);
+		bin = bin < AUTHOR_BINS ? bin : AUTHOR_BINS - 1;
+		if (++h.count[bin] > h.most)
+			h.most = h.count[bin];
+	}
+	*out = h;
+}
+
+static void add_bins(
+	struct page *p, const struct shown *shown, const struct sample_ask *a, char sign)
+{
+	enum { WIDEST = 40 };
+	struct histogram h;
+	struct text t;
+	struct shown bare = {.unit = {.factor = 1}, .unit_text = "", .places = shown->places};
+	histogram_make(a->answer, a->nanswer, &h);
+	text_init(&t);
+	for (size_t k = 0; k < AUTHOR_BINS && (k == 0 || h.high > h.low); k++) {
+		struct text low;
+		text_init(&low);
+		shown_add(
+			&bare, h.low + (h.high - h.low) * (double)k / AUTHOR_BINS, -1, sign, &low);
+		text_addf(&t, "%s%12s %6lu ", k ? "\n" : "", low.at, h.count[k]);
+		text_add_repeat(&t, '#', (h.count[k] * WIDEST + h.most - 1) / h.most);
+		t.out |= low.out;
+		text_release(&low);
+	}
+	page_add(p, BLOCK_EXACT, "%s", t.at);
+	p->out |= t.out;
+	text_release(&t);
+}
+
+static void add_answers(struct page *p, const struct sample *s, size_t ask, char sign)
+{
+	const struct ask *q = &s->problem->ask[ask];
+	const struct sample_ask *a = &s->ask[ask];
+	if (q->noffer) {
+		page_add(p, BLOCK_HEADING, "%s: how often each option is right", q->text);
+		for (size_t k = 0; k < q->noffer; k++) {
+			const char *label = arena_format(p->arena, "option %zu", k + 1);
+			page_row(p, label ? label : "", "%lu of %lu", a->right[k], s->fair);
+		}
+		return;
+	}
+	page_add(p, BLOCK_HEADING, "%s: answers%s%s", q->text, *q->shown.unit_text ? " in " : "",
+		q->shown.clock ? " in minutes from midnight" : q->shown.unit_text);
+	if (a->nanswer)
+		add_bins(p, &q->shown, a, sign);
+	if (a->nanswer < s->fair)
+		page_add(p, BLOCK_TEXT, "Refer back: %lu of %lu", s->fair - a->nanswer, s->fair);
+}
+
+void author_sample(struct page *p, const struct sample *s, char sign)
+{
+	page_add(p, BLOCK_HEADING, "Many draws");
+	page_add(p, BLOCK_TEXT,
+		"Of %lu draws %lu make a fair task (%.0f %%). In %lu of them each slip and "
+		"each pair of slips gives a number of its own.",
+		s->tries, s->fair, s->tries ? 100.0 * (double)s->fair / (double)s->tries : 0,
+		s->all_clear);
+	for (size_t k = 0; k < s->nobstacle; k++) {
+		struct text t;
+		const char *label = arena_format(p->arena, "%lu", s->obstacle[k].n);
+		text_init(&t);
+		unfair_add(s->problem, &s->obstacle[k].at, &t);
+		page_row(p, label ? label : "", "%s", t.at);
+		p->out |= t.out;
+		text_release(&t);
+	}
+	for (size_t k = 0; k < s->problem->nask && s->fair; k++)
+		add_answers(p, s, k, sign);
+}
