@@ -1,0 +1,586 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The procedure of the courses against what practice says of it: the order of its steps, and where
+ * each of its faults is made, could first be caught, and shows. Both tables stand here as they were
+ * put together from the trade, apart from the file under test. */
+#include "near.h"
+
+#include <stdlib.h>
+#include <unistd.h>
+
+#include "bench/rehearse.h"
+#include "bench/score.h"
+#include "unit/bench/play.h"
+
+static int begin(void **state)
+{
+	static struct play play;
+	play = (struct play){0};
+	*state = &play;
+	return play_open(&play) ? 0 : -1;
+}
+
+static int end(void **state)
+{
+	play_close(*state);
+	return 0;
+}
+
+/* ---- the order ------------------------------------------------------------------------------- */
+
+/* A B: A must be finished before B starts. Common practice of the trade. */
+static const char edges[][2][4] = {
+	{"S01", "S02"},
+	{"S02", "S03"},
+	{"S02", "S04"},
+	{"S03", "S05"},
+	{"S04", "S05"},
+	{"S05", "S06"},
+	{"S05", "S07"},
+	{"S05", "S08"},
+	{"S07", "S08"},
+	{"S06", "S09"},
+	{"S08", "S09"},
+	{"S09", "S10"},
+	{"S10", "S11"},
+	{"S11", "S12"},
+	{"S06", "S12"},
+	{"S12", "S13"},
+	{"S12", "S14"},
+	{"S14", "S15"},
+	{"S15", "S16"},
+	{"S16", "S18"},
+	{"S14", "S17"},
+	{"S17", "S18"},
+	{"S13", "S20"},
+	{"S18", "S19"},
+	{"S19", "S20"},
+	{"S20", "S21"},
+	{"S20", "S22"},
+	{"S21", "S23"},
+	{"S22", "S23"},
+	{"S03", "S23"},
+	{"S23", "S24"},
+	{"S24", "S25"},
+	{"S25", "S26"},
+	{"S26", "S27"},
+	{"S27", "S28"},
+	{"S28", "S29"},
+	{"S29", "S30"},
+	{"S30", "S31"},
+	{"S31", "S32"},
+	{"S32", "S33"},
+	{"S33", "S34"},
+	{"S33", "S35"},
+	{"S33", "S36"},
+	{"S34", "S37"},
+	{"S35", "S37"},
+	{"S37", "S38"},
+	{"S36", "S40"},
+	{"S38", "S40"},
+	{"S39", "S40"},
+	{"S37", "S39"},
+	{"S34", "S40"},
+	{"S40", "S41"},
+	{"S41", "S42"},
+	{"S42", "S43"},
+	{"S43", "S44"},
+	{"S44", "S45"},
+	{"S45", "S46"},
+	{"S45", "S47"},
+	{"S46", "S47"},
+	{"S47", "S48"},
+	{"S47", "S49"},
+	{"S48", "S49"},
+	{"S49", "S50"},
+	{"S50", "S51"},
+	{"S51", "S52"},
+};
+enum { EDGES = sizeof edges / sizeof *edges };
+
+static void every_edge_of_the_order_is_kept_and_no_other_stands_there(void **state)
+{
+	struct play *p = *state;
+	const struct procedure *pr = &p->procedure;
+	size_t n = 0;
+	assert_int_equal(pr->nstep, 52);
+	for (size_t i = 0; i < EDGES; i++) {
+		size_t from = procedure_step(pr, edges[i][0], 3),
+		       to = procedure_step(pr, edges[i][1], 3);
+		assert_true(from < pr->nstep && to < pr->nstep);
+		if (!(pr->step[to].after >> from & 1))
+			print_error("%s should come after %s\n", edges[i][1], edges[i][0]);
+		assert_true(pr->step[to].after >> from & 1);
+	}
+	for (size_t i = 0; i < pr->nstep; i++)
+		for (size_t k = 0; k < pr->nstep; k++)
+			n += pr->step[i].after >> k & 1;
+	assert_int_equal(n, EDGES);
+}
+
+/* tsort (POSIX.1-2017, XCU) is from outside: it reads the pairs of the file under test and must find
+ * no circle, and the order it finds must be one the bench follows without leaving anything out. */
+static void tsort_finds_an_order_that_the_bench_takes(void **state)
+{
+	struct play *p = *state;
+	const struct procedure *pr = &p->procedure;
+	char name[] = "/tmp/barwright-edges-XXXXXX", command[80], line[64];
+	int fd = mkstemp(name);
+	FILE *f = fd < 0 ? NULL : fdopen(fd, "w");
+	unsigned char key[BENCH_KEY];
+	size_t n = 0;
+	assert_non_null(f);
+	for (size_t i = 0; i < pr->nstep; i++)
+		for (size_t k = 0; k < pr->nstep; k++)
+			if (pr->step[i].after >> k & 1)
+				fprintf(f, "%s %s\n", pr->step[k].code, pr->step[i].code);
+	fclose(f);
+	snprintf(command, sizeof command, "tsort %s 2>&1", name);
+	f = popen(command, "r");
+	assert_non_null(f);
+	play_key(3, key);
+	bench_start(p->bench, key, p->whole, BENCH_FREE);
+	while (fgets(line, sizeof line, f)) {
+		size_t step = procedure_step(pr, line, strcspn(line, "\n")), at;
+		if (step == SIZE_MAX)
+			print_error("tsort says: %s", line);
+		assert_true(step < pr->nstep);
+		assert_true(!bench_applies(p->bench, step) || bench_is_next(p->bench, step));
+		assert_true(bench_work_on(p->bench, step, step, SIZE_MAX, &at));
+		n++;
+	}
+	assert_int_equal(pclose(f), 0);
+	unlink(name);
+	assert_int_equal(n, pr->nstep);
+	assert_int_equal(p->bench->orders, 0);
+	code_is(bench_end(p->bench, END_ACCEPTED), FINE);
+	assert_int_equal(p->bench->end, END_ACCEPTED);
+}
+
+/* Left free by the order, by practice: these 19 pairs and no others. */
+static void nineteen_pairs_are_free(void **state)
+{
+	const struct procedure *pr = &((struct play *)*state)->procedure;
+	size_t n = 0;
+	for (size_t i = 0; i < pr->nstep; i++)
+		for (size_t k = i + 1; k < pr->nstep; k++)
+			n += !(pr->step[i].before >> k & 1) && !(pr->step[k].before >> i & 1);
+	assert_int_equal(n, 19);
+}
+
+/* ---- the faults ------------------------------------------------------------------------------ */
+
+/* Where its cause acts, where the earliest check would catch it, where it shows by itself (D1
+ * delivery, D2 service). Common practice of the trade. */
+static const struct {
+	const char *code, *made, *check, *shows;
+} catalogue[] = {
+	{"F01", "S01", "S01", "S52"},
+	{"F02", "S02", "S02", "S22"},
+	{"F03", "S02", "S02", "D1"},
+	{"F04", "S03", "S03", "S23"},
+	{"F05", "S03", "S03", "S23"},
+	{"F06", "S03", "S03", "S05"},
+	{"F07", "S04", "S04", "S12"},
+	{"F08", "S05", "S05", "S23"},
+	{"F09", "S05", "S05", "S23"},
+	{"F10", "S06", "S06", "S18"},
+	{"F11", "S06", "S06", "S23"},
+	{"F12", "S06", "S06", "S22"},
+	{"F13", "S07", "S07", "S50"},
+	{"F14", "S07", "S07", "S23"},
+	{"F15", "S07", "S07", "D2"},
+	{"F16", "S13", "S13", "D2"},
+	{"F17", "S09", "S09", "S12"},
+	{"F18", "S10", "S10", "S12"},
+	{"F19", "S11", "S11", "S18"},
+	{"F20", "S11", "S12", "S22"},
+	{"F21", "S11", "S11", "S11"},
+	{"F22", "S11", "S11", "S12"},
+	{"F23", "S12", "S12", "S22"},
+	{"F24", "S14", "S14", "D2"},
+	{"F25", "S14", "S14", "S15"},
+	{"F26", "S14", "S14", "S22"},
+	{"F27", "S15", "S15", "D2"},
+	{"F28", "S16", "S16", "D2"},
+	{"F29", "S16", "S16", "D2"},
+	{"F30", "S17", "S17", "S19"},
+	{"F31", "S17", "S17", "D2"},
+	{"F32", "S18", "S18", "S21"},
+	{"F33", "S18", "S18", "S22"},
+	{"F34", "S18", "S18", "S22"},
+	{"F35", "S19", "S19", "S20"},
+	{"F36", "S20", "S20", "S50"},
+	{"F37", "S20", "S20", "D2"},
+	{"F38", "S20", "S20", "S50"},
+	{"F39", "S21", "S21", "S47"},
+	{"F40", "S21", "S21", "D1"},
+	{"F41", "S23", "S23", "S45"},
+	{"F42", "S23", "S23", "S25"},
+	{"F43", "S24", "S24", "S50"},
+	{"F44", "S25", "S25", "D1"},
+	{"F45", "S26", "S26", "S44"},
+	{"F46", "S27", "S27", "S45"},
+	{"F47", "S28", "S28", "S44"},
+	{"F48", "S29", "S29", "S33"},
+	{"F49", "S29", "S29", "S33"},
+	{"F50", "S29", "S29", "S45"},
+	{"F51", "S30", "S30", "S33"},
+	{"F52", "S31", "S31", "S45"},
+	{"F53", "S32", "S32", "S33"},
+	{"F54", "S33", "S33", "S44"},
+	{"F55", "S33", "S33", "D2"},
+	{"F56", "S34", "S34", "S44"},
+	{"F57", "S34", "S34", "D2"},
+	{"F58", "S35", "S35", "D2"},
+	{"F59", "S36", "S36", "D2"},
+	{"F60", "S37", "S37", "S47"},
+	{"F61", "S38", "S38", "S45"},
+	{"F62", "S39", "S39", "S47"},
+	{"F63", "S39", "S39", "S45"},
+	{"F64", "S40", "S40", "S45"},
+	{"F65", "S40", "S40", "S44"},
+	{"F66", "S40", "S40", "S47"},
+	{"F67", "S40", "S40", "S44"},
+	{"F68", "S41", "S41", "S44"},
+	{"F69", "S42", "S42", "S46"},
+	{"F70", "S42", "S42", "D2"},
+	{"F71", "S42", "S42", "S44"},
+	{"F72", "S43", "S43", "S47"},
+	{"F73", "S44", "S44", "S45"},
+	{"F74", "S45", "S45", "S47"},
+	{"F75", "S46", "S46", "D2"},
+	{"F76", "S46", "S46", "S50"},
+	{"F77", "S47", "S47", "D1"},
+	{"F78", "S48", "S48", "D2"},
+	{"F79", "S48", "S48", "S48"},
+	{"F80", "S49", "S49", "S50"},
+	{"F81", "S50", "S50", "D1"},
+	{"F82", "S51", "S51", "S52"},
+	{"F83", "S52", "S52", "D2"},
+};
+enum { CATALOGUE = sizeof catalogue / sizeof *catalogue };
+
+static size_t place_of(const struct procedure *p, const char *where)
+{
+	return strcmp(where, "D1") == 0   ? AT_DELIVERY
+	       : strcmp(where, "D2") == 0 ? AT_SERVICE
+					  : procedure_step(p, where, strlen(where));
+}
+
+static void every_fault_stands_where_practice_puts_it(void **state)
+{
+	const struct procedure *pr = &((struct play *)*state)->procedure;
+	assert_int_equal(pr->nfault, CATALOGUE);
+	for (size_t i = 0; i < CATALOGUE; i++) {
+		size_t k = procedure_fault(pr, catalogue[i].code, 3);
+		assert_true(k < pr->nfault);
+		const struct fault *f = &pr->fault[k];
+		if (f->made != place_of(pr, catalogue[i].made) ||
+			f->check_at != place_of(pr, catalogue[i].check) ||
+			f->shows != place_of(pr, catalogue[i].shows))
+			print_error("%s stands elsewhere\n", catalogue[i].code);
+		assert_int_equal(f->made, place_of(pr, catalogue[i].made));
+		assert_int_equal(f->check_at, place_of(pr, catalogue[i].check));
+		assert_int_equal(f->shows, place_of(pr, catalogue[i].shows));
+	}
+}
+
+/* Brings it about, and watches every decision: not known before its step is done or left out, and,
+ * when nobody looks, not before the step where it shows. */
+static bool comes_about(struct play *p, size_t fault, size_t shows, uint32_t n)
+{
+	struct bench *b = p->bench;
+	const struct fault_mark *m = &b->fault[fault];
+	unsigned char key[BENCH_KEY];
+	size_t at, made = p->procedure.fault[fault].made;
+	play_key(n, key);
+	bench_start(b, key, p->whole, BENCH_FREE);
+	for (size_t i = 0; i < p->procedure.nstep; i++) {
+		if (!bench_work_on(b, i, i, fault, &at))
+			break;
+		assert_false(m->is_there && b->step[made].state == STEP_OPEN);
+		assert_false(
+			m->is_shown && shows < AT_DELIVERY && b->step[shows].state != STEP_DONE);
+		assert_false(m->is_shown && shows >= AT_DELIVERY);
+		if (m->is_there && shows < AT_DELIVERY && b->step[shows].state == STEP_DONE)
+			assert_true(m->is_shown);
+	}
+	if (!m->is_there)
+		return false;
+	bench_end(b, END_ACCEPTED);
+	assert_true(m->is_shown);
+	assert_true(m->made_s >= 0 && m->shown_s >= m->made_s && m->could_s >= m->made_s);
+	return true;
+}
+
+static void every_fault_can_be_brought_about_and_shows_where_practice_says(void **state)
+{
+	struct play *p = *state;
+	for (size_t i = 0; i < CATALOGUE; i++) {
+		size_t k = procedure_fault(&p->procedure, catalogue[i].code, 3);
+		bool found = false;
+		for (uint32_t n = 0; n < 40 && !found; n++)
+			found = comes_about(p, k, place_of(&p->procedure, catalogue[i].shows), n);
+		if (!found)
+			print_error("%s never comes about\n", catalogue[i].code);
+		assert_true(found);
+	}
+}
+
+/* A look at the right moment finds it, and no look does before it is made. */
+static void every_fault_is_found_by_its_check_and_not_before(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	const struct procedure *pr = &p->procedure;
+	for (size_t k = 0; k < pr->nfault; k++) {
+		bool found = false;
+		for (uint32_t n = 0; n < 40 && !found; n++) {
+			unsigned char key[BENCH_KEY];
+			struct bench_reading r;
+			size_t at;
+			play_key(n, key);
+			bench_start(b, key, p->whole, BENCH_FREE);
+			for (size_t i = 0; i < pr->nstep && !found; i++) {
+				if (!bench_work_on(b, i, i, k, &at))
+					break;
+				if (bench_can_look(b, pr->fault[k].look))
+					bench_look(b, pr->fault[k].look, SIZE_MAX, &r);
+				assert_false(b->fault[k].is_found && !b->fault[k].is_there);
+				found = b->fault[k].is_found && !b->fault[k].is_shown;
+			}
+			/* what shows at its own step is seen at once */
+			found = found || (b->fault[k].is_there &&
+						 pr->fault[k].shows == pr->fault[k].check_at);
+		}
+		if (!found)
+			print_error("%s is found by no look\n", pr->fault[k].code);
+		assert_true(found);
+	}
+}
+
+/* ---- runs ------------------------------------------------------------------------------------ */
+
+static void who_knows_is_accepted_in_every_case(void **state)
+{
+	struct play *p = *state;
+	struct bench_score score;
+	for (uint32_t n = 0; n < 100; n++) {
+		unsigned char key[BENCH_KEY];
+		size_t at;
+		play_key(n, key);
+		bench_start(p->bench, key, p->whole, BENCH_FREE);
+		assert_true(bench_work_on(p->bench, p->bench->from, p->bench->to, SIZE_MAX, &at));
+		code_is(bench_end(p->bench, END_ACCEPTED), FINE);
+		bench_score(p->bench, NULL, &score);
+		if (p->bench->end != END_ACCEPTED || !score.is_passed)
+			print_error("key %u: ended as %s with %.1f %%\n", n,
+				bench_end_word[p->bench->end], score.percent);
+		assert_int_equal(p->bench->end, END_ACCEPTED);
+		assert_true(score.is_passed);
+		assert_int_equal(p->bench->orders + p->bench->windows, 0);
+	}
+}
+
+static void twenty_novices_end_with_their_faults_explained(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	size_t faulty = 0;
+	for (uint32_t n = 0; n < 20; n++) {
+		unsigned char key[BENCH_KEY];
+		uint32_t random = 77 + n;
+		struct bench_input input;
+		play_key(1000 + n, key);
+		bench_start(b, key, p->whole, BENCH_FREE);
+		for (size_t i = 0; i < p->procedure.nstep; i++) {
+			if (!bench_applies(b, i) || play_below(&random, 100) < 4)
+				continue;
+			play_input(b, i, 15, &random, &input);
+			bench_do(b, i, &input);
+		}
+		code_is(bench_end(b, END_ACCEPTED), FINE);
+		assert_true(
+			b->end == END_ACCEPTED || b->end == END_REFUSED || b->end == END_RETURNED);
+		for (size_t k = 0; k < p->procedure.nfault; k++) {
+			const struct fault_mark *m = &b->fault[k];
+			if (!m->is_there)
+				continue;
+			faulty++;
+			assert_true(m->is_shown && m->made_s >= 0 && m->shown_s >= m->made_s);
+			assert_true(
+				*p->procedure.fault[k].seen && *p->procedure.fault[k].remedy.text);
+		}
+	}
+	assert_true(faulty >= 20);
+}
+
+/* BENCH_RUNS=100000 for the long one; "make bench" times as many. */
+static unsigned long runs_wanted(void)
+{
+	const char *s = getenv("BENCH_RUNS");
+	return s ? strtoul(s, NULL, 10) : 2000;
+}
+
+static void random_runs_break_nothing_and_never_come_to_a_dead_end(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	unsigned long ended[ENDS] = {0}, runs = runs_wanted();
+	for (uint32_t n = 0; n < runs; n++) {
+		unsigned char key[BENCH_KEY];
+		uint32_t random = n * 2654435761U + 1;
+		double clock_s = 0;
+		play_key(n, key);
+		bench_start(b, key, n % p->procedure.npart, (enum bench_mode)(n / 7 % BENCH_MODES));
+		for (int i = 0; i < 120 && !b->end; i++) {
+			play_anything(b, &random);
+			const char *broken = play_is_broken(b, &clock_s);
+			if (broken)
+				print_error("run %u, decision %d: %s\n", n, i, broken);
+			assert_null(broken);
+			assert_true(b->end || play_goes_on(b));
+		}
+		if (!b->end)
+			bench_end(b, b->mode == BENCH_HUNT ? END_SCRAPPED : END_ACCEPTED);
+		assert_true(b->end);
+		ended[b->end]++;
+	}
+	assert_true(ended[END_REFUSED] > 0);
+}
+
+/* Two runs of the same decisions, one of which looks at everything all the time: what was made is the
+ * same to the last bit; only the clock is not. */
+static void measuring_changes_nothing_but_the_clock(void **state)
+{
+	struct play *p = *state;
+	struct play other = {0};
+	assert_true(play_open(&other));
+	for (uint32_t n = 0; n < 30; n++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_reading r;
+		uint32_t random = n + 5;
+		play_key(n, key);
+		bench_start(p->bench, key, p->whole, BENCH_FREE);
+		bench_start(other.bench, key, p->whole, BENCH_FREE);
+		for (size_t i = 0; i < p->procedure.nstep; i++) {
+			struct bench_input input;
+			/* dough and primer age while one looks: that is the clock, left out here */
+			bool ages = i >= procedure_step(&p->procedure, "S14", 3);
+			if (!bench_applies(p->bench, i))
+				continue;
+			play_input(p->bench, i, 20, &random, &input);
+			enum bad first = bench_do(p->bench, i, &input);
+			enum bad second = bench_do(other.bench, i, &input);
+			code_is(second, first);
+			for (size_t k = 0; k < p->procedure.nlook && !ages; k++)
+				if (bench_can_look(other.bench, k))
+					code_is(bench_look(other.bench, k, SIZE_MAX, &r), FINE);
+		}
+		assert_true(other.bench->looks > 50);
+		for (size_t s = GIVEN_COUNT; s < p->procedure.scope.n; s++) {
+			const struct formula_value *a = bench_value(p->bench, s);
+			const struct formula_value *c = bench_value(other.bench, s);
+			const struct formula_name *name = &p->procedure.scope.name[s];
+			if (name->len > 3 && memcmp(name->name, "at_", 3) == 0)
+				continue;
+			if (name->len == 8 && memcmp(name->name, "pack_age", 8) == 0)
+				continue;
+			assert_int_equal(a->n, c->n);
+			if (a->list)
+				assert_memory_equal(a->list, c->list, a->n * sizeof *a->list);
+			else
+				assert_memory_equal(&a->number, &c->number, sizeof a->number);
+		}
+		for (size_t k = 0; k < p->procedure.nfault; k++)
+			assert_int_equal(
+				p->bench->fault[k].is_there, other.bench->fault[k].is_there);
+	}
+	play_close(&other);
+}
+
+/* The lines of a run, read again, make the same run. */
+static void a_run_made_again_from_its_lines_is_the_same(void **state)
+{
+	struct play *p = *state;
+	struct play other = {0};
+	struct text line;
+	text_init(&line);
+	assert_true(play_open(&other));
+	for (uint32_t n = 0; n < 20; n++) {
+		unsigned char key[BENCH_KEY];
+		uint32_t random = n + 1;
+		play_key(n, key);
+		bench_start(p->bench, key, p->whole, BENCH_FREE);
+		bench_start(other.bench, key, p->whole, BENCH_FREE);
+		for (size_t i = 0; i < p->procedure.nstep; i++) {
+			struct deed d = {.kind = DECIDE_DO, .what = i}, again;
+			struct bench_reading r;
+			char why[DECISION_WHY];
+			if (!bench_applies(p->bench, i))
+				continue;
+			play_input(p->bench, i, 20, &random, &d.input);
+			text_clear(&line);
+			decision_write(p->bench, &d, &line);
+			code_is(decision_read(p->bench, line.at, line.len, &again, why), FINE);
+			enum bad first = decision_carry(p->bench, &again, &r);
+			code_is(decision_read(other.bench, line.at, line.len, &again, why), FINE);
+			code_is(decision_carry(other.bench, &again, &r), first);
+		}
+		bench_end(p->bench, END_ACCEPTED);
+		bench_end(other.bench, END_ACCEPTED);
+		assert_int_equal(p->bench->nlog, other.bench->nlog);
+		for (size_t i = 0; i < p->bench->nlog; i++) {
+			assert_int_equal(p->bench->log[i].kind, other.bench->log[i].kind);
+			assert_int_equal(p->bench->log[i].what, other.bench->log[i].what);
+			assert_true(p->bench->log[i].at_s == other.bench->log[i].at_s);
+		}
+	}
+	text_release(&line);
+	play_close(&other);
+}
+
+/* A hidden fault is there, unseen, and one of its looks is possible or will be. */
+static void a_hunt_hides_one_fault_that_can_be_found(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	size_t found = 0, hidden = 0;
+	for (uint32_t n = 0; n < 200; n++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_reading r;
+		play_key(n, key);
+		bench_start(b, key, n % p->procedure.npart, BENCH_HUNT);
+		if (b->seeded == SIZE_MAX || !b->fault[b->seeded].is_there)
+			continue;
+		hidden++;
+		assert_false(b->fault[b->seeded].is_shown);
+		for (size_t k = 0; k < p->procedure.nlook; k++)
+			if (bench_can_look(b, k))
+				bench_look(b, k, SIZE_MAX, &r);
+		found += b->fault[b->seeded].is_found;
+		code_is(bench_name(b, b->seeded), FINE);
+		assert_int_equal(b->end, END_ACCEPTED);
+	}
+	assert_true(hidden > 120);
+	assert_true(found * 10 > hidden * 6);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(every_edge_of_the_order_is_kept_and_no_other_stands_there),
+		cmocka_unit_test(tsort_finds_an_order_that_the_bench_takes),
+		cmocka_unit_test(nineteen_pairs_are_free),
+		cmocka_unit_test(every_fault_stands_where_practice_puts_it),
+		cmocka_unit_test(every_fault_can_be_brought_about_and_shows_where_practice_says),
+		cmocka_unit_test(every_fault_is_found_by_its_check_and_not_before),
+		cmocka_unit_test(who_knows_is_accepted_in_every_case),
+		cmocka_unit_test(twenty_novices_end_with_their_faults_explained),
+		cmocka_unit_test(random_runs_break_nothing_and_never_come_to_a_dead_end),
+		cmocka_unit_test(measuring_changes_nothing_but_the_clock),
+		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
+		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
+	};
+	return cmocka_run_group_tests(tests, begin, end);
+}
