@@ -113,14 +113,31 @@ void file_words(enum bad code, const char *path, struct text *out)
 	text_add(out, file_advice(code));
 }
 
-/* ---- whole files ----------------------------------------------------------------------------- */
-
 static int call_open(const char *path, int flags, mode_t mode)
 {
 	int fd;
 	AGAIN(fd, now->open(path, flags | O_CLOEXEC, mode));
 	return fd;
 }
+
+/* ---- standard streams ------------------------------------------------------------------------ */
+
+/* Opening takes the lowest free number, and those below `fd` are taken. */
+enum bad file_hold_standard(void)
+{
+	struct stat st;
+	for (int fd = STDIN_FILENO; fd <= STDERR_FILENO; fd++) {
+		if (now->fstat(fd, &st) == 0 || errno != EBADF)
+			continue;
+		/* the wrong way round: to use it stays a fault */
+		int held = call_open("/dev/null", fd == STDIN_FILENO ? O_WRONLY : O_RDONLY, 0);
+		if (held < 0)
+			return file_code(errno);
+	}
+	return FINE;
+}
+
+/* ---- whole files ----------------------------------------------------------------------------- */
 
 /* Up to `room` bytes, fewer only at the end of the file. */
 static enum bad read_some(int fd, char *out, size_t room, size_t *len)
@@ -308,6 +325,9 @@ static enum bad open_beside(const char *path, mode_t mode, char **name, int *fd)
 
 enum bad file_replace(const char *path, const void *bytes, size_t len, bool secret)
 {
+	enum file_kind there = file_kind(path);
+	if (there == FILE_FOLDER || there == FILE_OTHER)
+		return BAD_TYPE;
 	char *beside, *parent = parent_of(path);
 	int fd;
 	if (!parent)

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
 #include "cmd/command.h"
@@ -179,6 +180,8 @@ static int open_home(const struct options *o)
 int main(int argc, char **argv)
 {
 	struct request r;
+	if (file_hold_standard())
+		return EXIT_CANNOT; /* there may be nobody to tell */
 	charset_start();
 	if (read_request(argc, argv, &r))
 		return EXIT_CANNOT;

@@ -90,6 +90,14 @@ static int put_report(
 	return code ? cannot("the output could not be written: %s", bad_text(code)) : status;
 }
 
+/* "--svg *.yaml" must not draw over a case. */
+static bool is_drawing_place(const char *path)
+{
+	const char *end = strrchr(file_name(path), '.');
+
+	return file_kind(path) != FILE_PLAIN || (end && strcmp(end, ".svg") == 0);
+}
+
 static int work_case(const struct options *o, const struct work_args *args, struct arena *a)
 {
 	struct diags d = {.arena = a};
@@ -135,6 +143,12 @@ static int run(const struct options *o, int argc, char **argv)
 	if (argc - optind != 1)
 		return cannot_read_usage(
 			&work_command, argc == optind ? "which case?" : "one case at a time");
+	if (args.svg && !*args.svg)
+		return cannot_read_usage(&work_command, "--svg wants a file name");
+	if (args.svg && !is_drawing_place(args.svg))
+		return cannot("%s is there already and does not end in .svg; nothing is drawn over "
+			      "it",
+			args.svg);
 	args.path = argv[optind];
 	int status = work_case(o, &args, &a);
 	arena_release(&a);

@@ -53,6 +53,13 @@ enum bad file_code(int error);
 const char *file_advice(enum bad code);
 void file_words(enum bad code, const char *path, struct text *out);
 
+/* ---- standard streams ------------------------------------------------------------------------ */
+
+/* Puts something on each of the descriptors 0, 1 and 2 that is closed, so that no file opened later
+ * gets its number: what is meant for a closed stdout must never reach a strand. Reading from 0 and
+ * writing to 1 and 2 then fail as before, with EBADF. Call it before anything is opened. */
+enum bad file_hold_standard(void);
+
 /* ---- whole files ----------------------------------------------------------------------------- */
 
 /* All bytes of a file, with a 0 behind them, in `a`; or, when `a` is null, from mem_get, and the
@@ -64,7 +71,8 @@ enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes,
  * any moment, there is either the old one or the new one. Readable and writable for the owner only
  * (0600) when `secret`, else 0666 less the umask. On failure the old one is untouched, except that when
  * only the folder could not be synced the new one stands there but might not outlast a power
- * cut. */
+ * cut. What is neither a file nor absent, a folder or a device, is left alone:
+ * BAD_TYPE. */
 enum bad file_replace(const char *path, const void *bytes, size_t len, bool secret);
 
 /* Renames and makes the new name last a power cut. Both in one folder. */

@@ -88,4 +88,12 @@ want 2 'could not be written' 'a full disk behind an audit'
 want 2 'ended early' 'a file that may not grow'
 "$barwright" --data "$d/small" --courses courses record audit >"$d/out" 2>&1; status=$?
 want 0 'nothing was changed' 'what was acknowledged before the disk was full'
+
+# A closed stdout, stdin or stderr: its number must not go to the strand, or the dialogue is written into it.
+printf '1\non\n' >"$d/answers"
+for closed in '>&-' '<&-' '2>&-' '<&- >&- 2>&-'; do
+	eval '"$barwright" --plain --data "$d/closed" --courses courses drill --count 1 spread <"$d/answers" >"$d/none" 2>&1' "$closed"
+	"$barwright" --data "$d/closed" --courses courses record audit >"$d/out" 2>&1; status=$?
+	want 0 'nothing was changed' "closed: $closed"
+done
 echo "ok $good"

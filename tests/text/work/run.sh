@@ -62,4 +62,11 @@ holds "no case: cannot" [ $? = 2 ]
 holds "no such file: cannot" [ $? = 2 ]
 "$barwright" work --svg /nowhere/x.svg "$cases/lower-five.yaml" >/dev/null 2>&1
 holds "the drawing cannot be written: cannot" [ $? = 2 ]
+cp "$cases/lower-five.yaml" "$said/kept.yaml"
+"$barwright" work --svg "$said/kept.yaml" "$cases/lower-five.yaml" >/dev/null 2>&1
+holds "a drawing over a case: cannot" [ $? = 2 ]
+holds "a case is not drawn over" cmp -s "$said/kept.yaml" "$cases/lower-five.yaml"
+"$barwright" work --svg /dev/null "$cases/lower-five.yaml" >/dev/null 2>&1
+holds "a drawing in the place of a device: cannot" [ $? = 2 ]
+holds "a device is not replaced" [ -c /dev/null ]
 [ "$bad" = 0 ] && echo "ok $good"

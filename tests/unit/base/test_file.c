@@ -56,6 +56,44 @@ static void words_name_the_file_and_the_way_out(void **state)
 	text_release(&t);
 }
 
+/* ---- standard streams ------------------------------------------------------------------------ */
+
+/* In a child with the descriptors of the set closed: 0 when none of them goes to the next file that
+ * is opened, those that were open are what they were, and the others cannot be used. */
+static int hold_without(unsigned closed)
+{
+	struct file f;
+	struct stat before[3], after;
+	char byte = 'x';
+	for (int fd = 0; fd < 3; fd++)
+		if (fstat(fd, &before[fd]) || (closed >> fd & 1u && close(fd)))
+			return 1;
+	if (file_hold_standard() || file_open(work_path("strand"), &f) || f.fd < 3)
+		return 2;
+	for (int fd = 0; fd < 3; fd++) {
+		if (!(closed >> fd & 1u) &&
+			(fstat(fd, &after) || after.st_ino != before[fd].st_ino))
+			return 3;
+		if (closed >> fd & 1u && (fd ? write(fd, &byte, 1) : read(fd, &byte, 1)) >= 0)
+			return 4;
+	}
+	return 0;
+}
+
+static void a_closed_stream_never_becomes_another_file(void **state)
+{
+	(void)state;
+	for (unsigned closed = 0; closed < 8; closed++) {
+		int status;
+		pid_t child = fork();
+		if (child == 0)
+			_exit(hold_without(closed));
+		assert_int_equal(waitpid(child, &status, 0), child);
+		if (status)
+			fail_msg("closed set %u: want 0, got %d", closed, WEXITSTATUS(status));
+	}
+}
+
 /* ---- whole files ----------------------------------------------------------------------------- */
 
 static void a_file_is_read_whole_with_a_0_behind_it(void **state)
@@ -126,6 +164,20 @@ static void a_pipe_is_read_to_its_end(void **state)
 		assert_int_equal(bytes[LEN - 1], 'p');
 		mem_drop(bytes);
 	}
+}
+
+static void devices_and_folders_are_not_replaced(void **state)
+{
+	struct stat st;
+	(void)state;
+	assert_int_equal(mkfifo(work_path("pipe"), 0600), 0);
+	assert_int_equal(mkdir(work_path("folder"), 0700), 0);
+	assert_int_equal(symlink("pipe", work_path("link")), 0);
+	code_is(file_replace(work_path("pipe"), "x", 1, false), BAD_TYPE);
+	code_is(file_replace(work_path("link"), "x", 1, false), BAD_TYPE);
+	code_is(file_replace(work_path("folder"), "x", 1, false), BAD_TYPE);
+	assert_int_equal(stat(work_path("link"), &st), 0);
+	assert_true(S_ISFIFO(st.st_mode));
 }
 
 static void a_secret_file_is_for_its_owner_only(void **state)
@@ -530,9 +582,11 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		T(errors_of_the_system_become_codes),
 		T(words_name_the_file_and_the_way_out),
+		T(a_closed_stream_never_becomes_another_file),
 		T(a_file_is_read_whole_with_a_0_behind_it),
 		T(what_cannot_be_read_says_why),
 		T(a_pipe_is_read_to_its_end),
+		T(devices_and_folders_are_not_replaced),
 		T(a_secret_file_is_for_its_owner_only),
 		T(a_replacement_is_all_or_nothing),
 		T(a_replacement_survives_interruptions),
