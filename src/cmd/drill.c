@@ -81,7 +81,7 @@ static int run(const struct options *o, int argc, char **argv)
 		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
 		{0}};
 	struct drill_args a = {0};
-	struct at_desk at = {find_topic, do_drill, &a, NULL, false};
+	struct at_desk at = {.prepare = find_topic, .what = do_drill, .context = &a};
 	int c;
 	optind = 0;
 	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {

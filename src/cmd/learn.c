@@ -39,7 +39,7 @@ static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"unrecorded", no_argument, NULL, 'u'}, {0}};
 	struct learn_args a = {0};
-	struct at_desk at = {find_module, do_learn, &a, NULL, false};
+	struct at_desk at = {.prepare = find_module, .what = do_learn, .context = &a};
 	int c;
 	optind = 0;
 	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {

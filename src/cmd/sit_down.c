@@ -32,12 +32,10 @@ static enum bad open_strand(
 	return code;
 }
 
-static int say_unrecorded(enum bad code, const struct text *why)
+static int say_unrecorded(const struct at_desk *at, enum bad code, const struct text *why)
 {
-	return cannot(
-		"nothing can be recorded: %s\nTo practise all the same, without a record: add "
-		"--unrecorded",
-		why->len ? why->at : bad_text(code));
+	return cannot("nothing can be recorded: %s%s", why->len ? why->at : bad_text(code),
+		at->mode ? "" : "\nTo practise all the same, without a record: add --unrecorded");
 }
 
 static void say_torn(const struct strand *s)
@@ -131,13 +129,15 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 	struct desk d = {.course = c,
 		.rubric = rubric->nstation ? rubric : NULL,
 		.who = who,
+		.name = o->learner,
+		.mode = at->mode ? at->mode : "drill",
 		.program = "barwright " BARWRIGHT_VERSION};
 	struct text why;
 	int status = EXIT_DONE;
 	text_init(&why);
 	enum bad code = at->unrecorded ? FINE : open_strand(o, a, &d.strand, who, &why);
 	if (code) {
-		status = say_unrecorded(code, &why);
+		status = say_unrecorded(at, code, &why);
 	} else {
 		if (d.strand)
 			say_torn(d.strand);

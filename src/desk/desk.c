@@ -2,7 +2,6 @@
 #include "desk/desk.h"
 
 #include <barwright/base/cipher.h>
-#include <barwright/record/lines.h>
 
 void sitting_code(char out[static SITTING_CODE])
 {
@@ -48,7 +47,7 @@ enum bad desk_begin(struct desk *d)
 {
 	if (d->is_open || !d->strand)
 		return FINE;
-	struct line_open open = {.mode = "drill",
+	struct line_open open = {.mode = d->mode,
 		.program = d->program,
 		.course = d->course->code,
 		.content = d->course->hash,
@@ -68,6 +67,33 @@ enum bad desk_end(struct desk *d, const char *reason)
 	struct line_close close = {d->answers, d->right, reason};
 	d->is_open = false;
 	return note_loss(d, line_close_append(d->strand, &close));
+}
+
+enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
+	struct line_answer *line)
+{
+	struct text read_as, expected, tolerance, slip;
+	struct text *const all[] = {&read_as, &expected, &tolerance, &slip};
+	bool out = false;
+	for (size_t k = 0; k < sizeof all / sizeof *all; k++)
+		text_init(all[k]);
+	score_read_as(i, ask, s, &read_as);
+	score_expected(i, ask, &expected, &tolerance);
+	score_slip_add(i, ask, s, &slip);
+	line->item = i->problem->code;
+	line->ask = ask + 1;
+	line->read_as = read_as.at;
+	line->outcome = outcome_word(s->outcome);
+	line->slip = slip.at;
+	line->expected = expected.at;
+	line->tolerance = tolerance.at;
+	line->unit = i->problem->ask[ask].shown.unit_text;
+	for (size_t k = 0; k < sizeof all / sizeof *all; k++)
+		out |= all[k]->out;
+	enum bad code = out ? BAD_MEMORY : line_answer_append(d->strand, line);
+	for (size_t k = 0; k < sizeof all / sizeof *all; k++)
+		text_release(all[k]);
+	return code;
 }
 
 void desk_release(struct desk *d)

@@ -9,6 +9,8 @@
 
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
+#include <barwright/item/score.h>
+#include <barwright/record/lines.h>
 #include <barwright/record/strand.h>
 
 #include "course/course.h"
@@ -24,6 +26,8 @@ struct desk {
 	struct strand *strand; /* null: nothing is recorded, and the learner was told why */
 	struct progress progress;
 	const char *who;            /* the learner's code */
+	const char *name;           /* as the learner gave it; null: nobody did */
+	const char *mode;           /* of the open line: "drill", "sit", "rate" */
 	const char *program;        /* "barwright 0.1.0" */
 	char sitting[SITTING_CODE]; /* code of this sitting, in the key of every draw */
 	bool is_open;               /* the open line of this sitting stands in the strand */
@@ -41,6 +45,10 @@ enum bad desk_count(struct desk *d);
 enum bad desk_begin(struct desk *d);
 /* Records its end, if it was begun; `reason` as in struct line_close. */
 enum bad desk_end(struct desk *d, const char *reason);
+/* Records a response: `line` has attempt, turn, hints, times and what was typed; how it was read and
+ * scored is filled in here. */
+enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
+	struct line_answer *line);
 /* Releases what the desk itself owns; not course, surface, strand. */
 void desk_release(struct desk *d);
 

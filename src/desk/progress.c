@@ -77,7 +77,9 @@ static enum bad count_line(struct progress *p, const struct strand_line *line)
 	case LINE_OPEN:
 		if (line_open_read(line, p->arena, &x.open))
 			return FINE;
-		p->counting = strcmp(x.open.course, p->course->code) == 0;
+		/* what is assessed is not practice, and says nothing before it is over */
+		p->counting = strcmp(x.open.course, p->course->code) == 0 &&
+			      strcmp(x.open.mode, "sit") != 0;
 		p->sittings += p->counting;
 		return FINE;
 	case LINE_DRAW:

@@ -63,39 +63,12 @@ struct turn {
 static enum bad record_answer(
 	struct task *t, const struct turn *turn, const char *typed, const struct score *s)
 {
-	const struct problem *p = t->instance->problem;
-	struct desk *d = t->desk;
-	if (!d->strand)
-		return FINE;
-	struct text read_as, expected, tolerance, slip;
-	text_init(&read_as);
-	text_init(&expected);
-	text_init(&tolerance);
-	text_init(&slip);
-	score_read_as(t->instance, turn->ask, s, &read_as);
-	score_expected(t->instance, turn->ask, &expected, &tolerance);
-	score_slip_add(t->instance, turn->ask, s, &slip);
-	struct line_answer line = {.item = p->code,
-		.attempt = t->attempt,
-		.ask = turn->ask + 1,
+	struct line_answer line = {.attempt = t->attempt,
 		.turn = turn->number,
 		.hints = t->solutions,
 		.took_ms = (uint64_t)(clock_boot() - turn->since_ms),
-		.typed = typed,
-		.read_as = read_as.at,
-		.outcome = outcome_word(s->outcome),
-		.slip = slip.at,
-		.expected = expected.at,
-		.tolerance = tolerance.at,
-		.unit = p->ask[turn->ask].shown.unit_text};
-	enum bad code = read_as.out || expected.out || tolerance.out || slip.out
-				? BAD_MEMORY
-				: line_answer_append(d->strand, &line);
-	text_release(&read_as);
-	text_release(&expected);
-	text_release(&tolerance);
-	text_release(&slip);
-	return code;
+		.typed = typed};
+	return t->desk->strand ? desk_answer(t->desk, t->instance, turn->ask, s, &line) : FINE;
 }
 
 static enum bad settle(
