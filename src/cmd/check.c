@@ -4,7 +4,9 @@
 
 #include <barwright/base/file.h>
 #include <barwright/base/utf8.h>
+#include <barwright/item/sample.h>
 
+#include "bench/rehearse.h"
 #include "cmd/command.h"
 #include "course/check.h"
 
@@ -134,7 +136,10 @@ static void closing_line(struct text *out, const struct check *c)
  * instances of a problem shows. */
 static void higher_floors(struct check *c)
 {
-	(void)c;
+	static const struct check_kind kinds[] = {{"procedure", rehearse_file}};
+	c->kind = kinds;
+	c->nkind = sizeof kinds / sizeof *kinds;
+	c->problem = sample_check;
 }
 
 static int path_check(struct check *c, const char *path)

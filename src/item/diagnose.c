@@ -24,16 +24,23 @@ static bool fits_closely(
 /* ---- units ----------------------------------------------------------------------------------- */
 
 /* Units somebody may have worked in by mistake; those of the asked dimension are tried. */
-static const char *const other_units[] = {"in", "cm", "m", "um", "mm", "bar", "psi", "MPa", "kPa",
-	"N", "kN", "kgf", "g", "kg", "mL", "L", "deg", "rad", "min", "h", "s", "%"};
-enum { OTHER_UNITS = sizeof other_units / sizeof *other_units };
+static const char *const other_units[OTHER_UNITS] = {"in", "cm", "m", "um", "mm", "bar", "psi",
+	"MPa", "kPa", "N", "kN", "kgf", "g", "kg", "mL", "L", "deg", "rad", "min", "h", "s", "%"};
 
-/* The k-th of them, if it has the dimension of `of` and is another unit. */
-static bool other_unit(size_t k, const struct unit *of, struct unit *out)
+void other_units_read(struct unit *out)
 {
 	size_t at, len;
-	return unit_read(other_units[k], strlen(other_units[k]), out, &at, &len) == FINE &&
-	       out->offset == 0 && of->offset == 0 && dim_is_equal(out->dim, of->dim) &&
+	for (size_t k = 0; k < OTHER_UNITS; k++)
+		if (unit_read(other_units[k], strlen(other_units[k]), &out[k], &at, &len))
+			out[k] = (struct unit){.factor = 0};
+}
+
+/* The k-th of them, if it has the dimension of `of` and is another unit. */
+static bool other_unit(const struct instance *i, size_t k, const struct unit *of, struct unit *out)
+{
+	*out = i->plan->other[k];
+	return out->factor > 0 && out->offset == 0 && of->offset == 0 &&
+	       dim_is_equal(out->dim, of->dim) &&
 	       fabs(out->factor - of->factor) >= 1e-12 * out->factor;
 }
 
@@ -62,7 +69,7 @@ static bool fits_other_unit(
 	const struct unit *asked = &i->problem->ask[ask].shown.unit;
 	for (size_t k = 0; n->bare && k < OTHER_UNITS; k++) {
 		struct unit u;
-		if (!other_unit(k, asked, &u))
+		if (!other_unit(i, k, asked, &u))
 			continue;
 		out->unit_twice = false;
 		if (!is_bare_in(i, ask, n, u.factor)) {
@@ -102,7 +109,7 @@ static bool fits_unit_of_draw(
 			const struct unit *of = &p->draw[d].shown.unit;
 			struct unit u;
 			size_t slot = p->draw[d].slot;
-			if (!other_unit(k, of, &u))
+			if (!other_unit(i, k, of, &u))
 				continue;
 			double value = i->value[slot].number / of->factor * u.factor;
 			if (!fits_closely(i, ask, n->value, with_slot(i, ask, slot, value),
@@ -257,25 +264,39 @@ static bool is_half_day_off(const struct instance *i, size_t ask, double value)
 
 /* ---- pairs ----------------------------------------------------------------------------------- */
 
-/* The only pair that comes to this number; where two do, it cannot be told. */
-static bool fits_pair(
-	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+/* The pair that comes nearest to this number, within `tolerance`. Where another comes as near but for
+ * the last digit asked for, it cannot be told which of them it was. */
+static bool fits_pair(const struct instance *i, size_t ask, const struct number *n,
+	double tolerance, struct score *out)
 {
 	const struct instance_ask *q = &i->ask[ask];
-	double tolerance = fmax(q->tolerance, half_shown_digit(&i->problem->ask[ask].shown));
+	double digit = 2 * half_shown_digit(&i->problem->ask[ask].shown);
+	double nearest = INFINITY, next = INFINITY;
 	const struct slip_pair *found = NULL;
 	for (size_t k = 0; k < q->npair; k++) {
-		if (!is_within(i, ask, n->value, q->pair[k].value, tolerance))
+		double gap = answer_gap(i, ask, n->value, q->pair[k].value);
+		if (formula_is_nothing(q->pair[k].value))
 			continue;
-		if (!found || answer_gap(i, ask, n->value, q->pair[k].value) <
-				      answer_gap(i, ask, n->value, found->value))
-			found = &q->pair[k];
+		if (gap >= nearest) {
+			next = fmin(next, gap);
+			continue;
+		}
+		next = nearest;
+		nearest = gap;
+		found = &q->pair[k];
 	}
-	if (!found)
+	if (!found || !is_within(i, ask, n->value, found->value, tolerance) ||
+		next < nearest + digit)
 		return false;
 	out->slip = (long)found->first;
 	out->second = (long)found->second;
 	return true;
+}
+
+bool fits_pair_exactly(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	return fits_pair(i, ask, n, half_shown_digit(&i->problem->ask[ask].shown), out);
 }
 
 /* ---- all of it ------------------------------------------------------------------------------- */
@@ -284,10 +305,11 @@ enum outcome diagnose(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
 	const struct instance_ask *q = &i->ask[ask];
-	if (i->problem->ask[ask].kind == ASKED_TIME)
-		return is_half_day_off(i, ask, n->value) ? OUTCOME_HALF_DAY
-		       : fits_pair(i, ask, n, out)       ? OUTCOME_TWO_SLIPS
-							 : OUTCOME_WRONG;
+	if (i->problem->ask[ask].kind == ASKED_TIME) {
+		if (is_half_day_off(i, ask, n->value))
+			return OUTCOME_HALF_DAY;
+		return fits_pair(i, ask, n, q->tolerance, out) ? OUTCOME_TWO_SLIPS : OUTCOME_WRONG;
+	}
 	if (fits_other_unit(i, ask, n, out))
 		return OUTCOME_UNIT;
 	if (is_within(i, ask, -n->value, q->answer, q->tolerance))
@@ -304,7 +326,7 @@ enum outcome diagnose(
 		return OUTCOME_UNIT;
 	if (fits_rounding(i, ask, n))
 		return OUTCOME_ROUNDED;
-	return fits_pair(i, ask, n, out) ? OUTCOME_TWO_SLIPS : OUTCOME_WRONG;
+	return fits_pair(i, ask, n, q->tolerance, out) ? OUTCOME_TWO_SLIPS : OUTCOME_WRONG;
 }
 
 /* ---- in words -------------------------------------------------------------------------------- */

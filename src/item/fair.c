@@ -169,17 +169,35 @@ static double pair_run(const struct instance *i, size_t ask, size_t k)
 	return both;
 }
 
+/* Can it be told from something else, when both are written with the digits asked for? */
+static bool is_told_from(const struct instance *i, size_t ask, double value, double other)
+{
+	return formula_is_nothing(other) ||
+	       answer_gap(i, ask, value, other) >=
+		       4 * half_shown_digit(&i->problem->ask[ask].shown);
+}
+
+/* Would it be taken for a slip of the sign or of the decimal sign? */
+static bool looks_general(const struct instance_ask *q, double value)
+{
+	return fabs(value + q->answer) <= 2 * q->tolerance ||
+	       fabs(value - 10 * q->answer) <= 20 * q->tolerance ||
+	       fabs(10 * value - q->answer) <= 2 * q->tolerance;
+}
+
 static bool pair_is_clear(const struct instance *i, size_t ask, size_t k)
 {
 	const struct instance_ask *q = &i->ask[ask];
 	double value = q->pair[k].value;
-	if (formula_is_nothing(value) || q->tolerance <= 0)
+	if (formula_is_nothing(value))
 		return true;
+	if (looks_general(q, value))
+		return false;
 	for (size_t n = 0; n < i->problem->ask[ask].nslip; n++)
-		if (!is_apart(i, ask, value, q->slip[n]))
+		if (!is_told_from(i, ask, value, q->slip[n]))
 			return false;
-	for (size_t m = 0; m < k; m++)
-		if (!is_apart(i, ask, value, q->pair[m].value))
+	for (size_t m = 0; m < q->npair; m++)
+		if (m != k && !is_told_from(i, ask, value, q->pair[m].value))
 			return false;
 	return true;
 }
@@ -194,7 +212,10 @@ static enum unfair pairs_are_clear(struct instance *i, struct unfair_at *at)
 		if (!formula_is_nothing(q->pair[k].value) &&
 			!is_apart(i, at->ask, q->pair[k].value, q->answer))
 			return UNFAIR_PAIR;
-		i->all_clear = i->all_clear && pair_is_clear(i, at->ask, k);
+	}
+	for (size_t k = 0; k < q->npair; k++) {
+		q->pair[k].is_clear = pair_is_clear(i, at->ask, k);
+		i->all_clear = i->all_clear && q->pair[k].is_clear;
 	}
 	return UNFAIR_NOT;
 }

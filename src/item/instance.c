@@ -18,8 +18,9 @@ static enum bad ask_new(
 	if (!out->slip || !out->pair)
 		return BAD_MEMORY;
 	for (size_t k = 0; k < plan->npair; k++)
-		out->pair[k] = (struct slip_pair){
-			plan->pair[k].first, plan->pair[k].second, formula_nothing()};
+		out->pair[k] = (struct slip_pair){.first = plan->pair[k].first,
+			.second = plan->pair[k].second,
+			.value = formula_nothing()};
 	return FINE;
 }
 

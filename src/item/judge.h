@@ -26,6 +26,9 @@ bool is_typed_word(const char *s, size_t len, const char *word); /* whatever the
 /* diagnose.c: which mistake of the general kinds gives this wrong number; OUTCOME_WRONG: none. */
 enum outcome diagnose(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out);
+/* Is it what two slips give together, to the last digit asked for? Fills slip and second. */
+bool fits_pair_exactly(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out);
 void diagnosis_tell(
 	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
 

@@ -227,6 +227,7 @@ enum bad plan_new(struct arena *a, const struct problem *p, struct plan **out)
 	for (size_t k = 0; k < p->nask; k++)
 		if (ask_plan(a, p, plan, &p->ask[k], &plan->ask[k]))
 			return BAD_MEMORY;
+	other_units_read(plan->other);
 	*out = plan;
 	return FINE;
 }

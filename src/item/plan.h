@@ -37,9 +37,12 @@ struct plan_ask {
 	struct plan_pair *pair;
 	size_t npair;
 };
+enum { OTHER_UNITS = 22 };
+
 struct plan {
 	struct plan_ask *ask;
-	double *spare; /* FORMULA_LENGTH numbers a slot, for lists on a detour */
+	struct unit other[OTHER_UNITS]; /* in which somebody may have worked by mistake */
+	double *spare;                  /* FORMULA_LENGTH numbers a slot, for lists on a detour */
 	struct formula_value *kept;
 	unsigned char *mark; /* one a slot, while the plan is made */
 	unsigned char *need;
@@ -54,6 +57,9 @@ enum bad plan_readings(struct arena *a, const struct problem *p, struct plan *pl
 double detour_run(const struct instance *i, const struct detour *d);
 /* The result of a formula with the values as they are; "nothing" when it gives none. */
 double number_of(const struct instance *i, const struct formula *f);
+
+/* diagnose.c: the units of struct plan; factor 0 for one that is not known. */
+void other_units_read(struct unit *out);
 
 /* fair.c: tolerances, slips, pairs, options of one ask, which is at->ask. */
 enum unfair ask_is_fair(struct instance *i, struct unfair_at *at);

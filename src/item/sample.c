@@ -10,15 +10,20 @@
 
 /* ---- counting -------------------------------------------------------------------------------- */
 
-static enum bad ask_new(
-	struct arena *a, const struct ask *q, unsigned long fair, struct sample_ask *out)
+static enum bad ask_new(struct arena *a, const struct ask *q, const struct instance_ask *made,
+	unsigned long fair, struct sample_ask *out)
 {
+	out->npair = made->npair;
+	out->pair = made->pair;
+	out->unclear = arena_many(a, made->npair + 1, unsigned long);
 	out->slip = arena_many(a, q->nslip + 1, unsigned long);
 	out->same = arena_many(a, q->nslip * q->nslip + 1, unsigned long);
 	out->right = arena_many(a, q->noffer + 1, unsigned long);
 	out->step = arena_many(a, q->nstep + 1, unsigned long);
 	out->answer = arena_many(a, fair + 1, double);
-	return out->slip && out->same && out->right && out->step && out->answer ? FINE : BAD_MEMORY;
+	return out->unclear && out->slip && out->same && out->right && out->step && out->answer
+		       ? FINE
+		       : BAD_MEMORY;
 }
 
 static bool is_same(double a, double b)
@@ -33,6 +38,12 @@ static void count_slips(const struct ask *q, const struct instance_ask *made, st
 		for (size_t m = 0; m < n; m++)
 			s->same[n * q->nslip + m] += is_same(made->slip[n], made->slip[m]);
 	}
+}
+
+static void count_pairs(const struct instance_ask *made, struct sample_ask *s)
+{
+	for (size_t k = 0; k < made->npair; k++)
+		s->unclear[k] += !made->pair[k].is_clear;
 }
 
 /* The last step of a number should come to its answer, if they are of one kind. */
@@ -71,6 +82,7 @@ static void count_fair(const struct instance *i, struct sample *s)
 		const struct instance_ask *made = &i->ask[k];
 		struct sample_ask *sum = &s->ask[k];
 		count_slips(q, made, sum);
+		count_pairs(made, sum);
 		count_steps(i, k, sum);
 		for (size_t n = 0; n < q->noffer; n++)
 			sum->right[n] += made->right >> n & 1;
@@ -121,7 +133,7 @@ enum bad sample_take(struct arena *a, const struct problem *p, unsigned long fai
 	enum bad code = instance_new(a, p, &i);
 	s.ask = arena_many(a, p->nask, struct sample_ask);
 	for (size_t k = 0; !code && s.ask && k < p->nask; k++)
-		code = ask_new(a, &p->ask[k], fair, &s.ask[k]);
+		code = ask_new(a, &p->ask[k], &i->ask[k], fair, &s.ask[k]);
 	if (code || !s.ask)
 		return BAD_MEMORY;
 	stream_open(&stream, &(struct draw_key){"sample", p->code, "", "", 1});
@@ -140,6 +152,7 @@ enum bad sample_take(struct arena *a, const struct problem *p, unsigned long fai
 enum {
 	SURVIVAL_LEAST = 20,   /* per cent of the draws; policy of the course format */
 	DIFFERENT_LEAST = 100, /* draws, so that neighbours rarely get the same */
+	CLEAR_LEAST = 15,      /* per cent of the fair draws: then one is nearly always found */
 	FAIR_LEAST = 20        /* fewer fair draws say nothing about what never happens */
 };
 
@@ -201,6 +214,24 @@ static void tell_slips(
 	}
 }
 
+static void tell_pairs(
+	const struct sample *s, const struct ask *q, const struct sample_ask *sum, struct diags *d)
+{
+	for (size_t k = 0; k < sum->npair; k++) {
+		const struct slip *first = &q->slip[sum->pair[k].first];
+		const struct slip *second = &q->slip[sum->pair[k].second];
+		if (s->all_clear * 100 >= s->fair * CLEAR_LEAST || sum->unclear[k] * 2 < s->fair)
+			continue;
+		diag_warn(d, BAD_REPEATED, second->place, 1,
+			"in %lu of %lu fair tasks slips '%s' and '%s' made together give nearly "
+			"the "
+			"number of something else",
+			sum->unclear[k], s->fair, first->name, second->name);
+		diag_hint(d, "change the draws, or say 'alone: true' for a slip that nobody makes "
+			     "together with another");
+	}
+}
+
 static void tell_options(
 	const struct sample *s, const struct ask *q, const struct sample_ask *sum, struct diags *d)
 {
@@ -239,6 +270,7 @@ void sample_tell(const struct sample *s, struct diags *d)
 	}
 	for (size_t k = 0; k < p->nask && s->fair >= FAIR_LEAST; k++) {
 		tell_slips(s, &p->ask[k], &s->ask[k], d);
+		tell_pairs(s, &p->ask[k], &s->ask[k], d);
 		tell_options(s, &p->ask[k], &s->ask[k], d);
 		tell_steps(s, &p->ask[k], &s->ask[k], d);
 	}

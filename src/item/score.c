@@ -85,6 +85,13 @@ static long nearest_slip(const struct instance *i, size_t ask, double value)
 	return best;
 }
 
+/* Is it the slip's number to the last digit asked for? */
+static bool is_exactly(const struct instance *i, size_t ask, double value, long slip)
+{
+	return is_within(i, ask, value, i->ask[ask].slip[slip],
+		half_shown_digit(&i->problem->ask[ask].shown));
+}
+
 /* Another slip that gives the very same number: which of the two it was cannot be told. */
 static long same_slip(const struct instance *i, size_t ask, long slip)
 {
@@ -110,6 +117,9 @@ static void judge_number(
 	out->second = same_slip(i, ask, out->slip);
 	if (formula_is_nothing(q->answer))
 		out->outcome = OUTCOME_NOT_REFERRED;
+	else if (out->slip != NO_SLIP_FITS && !is_exactly(i, ask, n->value, out->slip) &&
+		 fits_pair_exactly(i, ask, n, out))
+		out->outcome = OUTCOME_TWO_SLIPS;
 	else if (out->slip != NO_SLIP_FITS)
 		out->outcome = OUTCOME_SLIP;
 	else

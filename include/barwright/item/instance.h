@@ -42,7 +42,8 @@ enum { INSTANCE_PAIRS = 32, INSTANCE_OFFERS = 32 };
 /* Two slips of one ask made together, in the order of the file. */
 struct slip_pair {
 	size_t first, second;
-	double value; /* "nothing" where it gives nothing or what one of them gives alone */
+	double value;  /* "nothing" where it gives nothing or what one of them gives alone */
+	bool is_clear; /* it differs from every single slip and every other pair */
 };
 
 struct instance_ask {

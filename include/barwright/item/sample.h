@@ -22,8 +22,11 @@ struct obstacle {
 
 /* Of one ask, counted over the fair draws. */
 struct sample_ask {
-	unsigned long *slip;  /* in how many each slip gave a number */
-	unsigned long *same;  /* nslip * nslip: in how many slip n gave the number of slip m < n */
+	unsigned long *slip; /* in how many each slip gave a number */
+	unsigned long *same; /* nslip * nslip: in how many slip n gave the number of slip m < n */
+	struct slip_pair *pair; /* pairs of slips: their names ... */
+	unsigned long *unclear; /* ... and in how many each could not be told from something else */
+	size_t npair;
 	unsigned long *right; /* in how many each option was right */
 	unsigned long *step;  /* in how many each step gave no result */
 	unsigned long
