@@ -87,6 +87,19 @@ static enum bad mesh_lay(struct mesh *m, const struct profile *profile)
 	return code;
 }
 
+/* Sites in line leave the bar free to roll about that line: a spring too weak to carry anything holds
+ * it. */
+#define ROLL_SPRING_Nmm 1e-2
+
+static enum bad roll_hold(struct mesh *m, const struct support *support)
+{
+	struct loads_group group;
+	enum bad code = loads_group_find(support, m->b->n, &group);
+	for (size_t i = 0; !code && group.in_line && i < m->b->n; i++)
+		m->node[m->site_node[i]].turn_spring_Nmm_per_rad = ROLL_SPRING_Nmm;
+	return code;
+}
+
 /* The greatest bending of each place, of this bite and those before. A sleeve's moment stands at its
  * node, in the section that its hole leaves. */
 static enum bad stresses_take(
@@ -135,7 +148,9 @@ static enum bad bite(struct mesh *m, enum arch_end end, const struct profile *pr
 	struct load load = {m->node[at].x_mm, m->node[at].y_mm, b->bite_N};
 	for (size_t i = 0; i < b->n; i++)
 		support[i] = (struct support){b->x_mm[i], b->y_mm[i], b->stiffness_N_per_mm};
-	enum bad code = loads_share(support, b->n, &load, 1, rigid);
+	enum bad code = roll_hold(m, support);
+	if (!code)
+		code = loads_share(support, b->n, &load, 1, rigid);
 	if (code)
 		return code;
 	m->node[at].down_N = b->bite_N;

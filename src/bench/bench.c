@@ -615,7 +615,7 @@ enum bad bench_back(struct bench *b, size_t back)
 	return FINE;
 }
 
-enum bad bench_order(struct bench *b, size_t stuff)
+enum bad bench_buy(struct bench *b, size_t stuff)
 {
 	const struct stuff *x = &b->procedure->stuff[stuff];
 	if (b->end)

@@ -141,7 +141,7 @@ enum bad bench_do(struct bench *b, size_t step, const struct bench_input *input)
 enum bad bench_look(struct bench *b, size_t look, size_t tool, struct bench_reading *out);
 enum bad bench_mend(struct bench *b, size_t fault);
 enum bad bench_back(struct bench *b, size_t back);
-enum bad bench_order(struct bench *b, size_t stuff);
+enum bad bench_buy(struct bench *b, size_t stuff);
 enum bad bench_wait(struct bench *b, double seconds);
 /* Release: all that is still open counts as left out, and what was not found comes out at delivery
  * or in service. `end` is END_ACCEPTED (release), END_SCRAPPED or END_REFERRED. */

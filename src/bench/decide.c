@@ -430,7 +430,7 @@ enum bad decision_carry(struct bench *b, const struct deed *d, struct bench_read
 	case DECIDE_REMAKE:
 		return bench_back(b, d->what);
 	case DECIDE_ORDER:
-		return bench_order(b, d->what);
+		return bench_buy(b, d->what);
 	case DECIDE_WAIT:
 		return bench_wait(b, d->seconds);
 	case DECIDE_NAME:

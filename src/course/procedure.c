@@ -220,15 +220,14 @@ enum each each_of(struct reading *r, struct tree *t)
 size_t step_of(struct reading *r, struct tree *t)
 {
 	const char *code;
-	struct nearest near;
 	if (!doc_fine(r->doc, tree_text(t, r->doc->diags, &code)))
 		return SIZE_MAX;
-	near = (struct nearest){.wanted = code, .len = t->len};
-	for (size_t i = 0; i < r->p->nstep; i++) {
+	for (size_t i = 0; i < r->p->nstep; i++)
 		if (strcmp(r->p->step[i].code, code) == 0)
 			return i;
+	struct nearest near = {.wanted = code, .len = t->len};
+	for (size_t i = 0; i < r->p->nstep; i++)
 		nearest_offer(&near, r->p->step[i].code, strlen(r->p->step[i].code));
-	}
 	tree_fault(t, r->doc->diags, BAD_UNKNOWN, "no step is called '%s'", code);
 	if (near.word)
 		diag_hint(r->doc->diags, "did you mean '%s'?", near.word);

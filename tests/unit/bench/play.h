@@ -102,7 +102,7 @@ static inline void play_anything(struct bench *b, uint32_t *state)
 	} else if (what < 94) {
 		bench_back(b, play_below(state, (uint32_t)p->nback));
 	} else if (what < 97) {
-		bench_order(b, play_below(state, (uint32_t)p->nstuff));
+		bench_buy(b, play_below(state, (uint32_t)p->nstuff));
 	} else if (what < 99) {
 		bench_wait(b, 60.0 * (1 + play_below(state, 300)));
 	}
