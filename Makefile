@@ -64,6 +64,12 @@ all: $(B)/barwright
 $(B)/barwright: $(OBJ)
 	$(CC) $(OPT) $(LDFLAGS) $^ -o $@ $(PKG_LIBS)
 
+# The commands know version and data folder; they are built again when either changes.
+$(filter $(B)/src/cmd/%,$(OBJ)): $(B)/defs
+$(B)/defs: FORCE
+	@mkdir -p $(@D)
+	@echo '$(DEFS)' | cmp -s - $@ || echo '$(DEFS)' >$@
+
 $(B)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) $(DEFS) $(PKG_CFLAGS) -MMD -MP -c $< -o $@
@@ -183,3 +189,4 @@ help:
 
 .PHONY: all run test tests t install uninstall check san floors headers names layout format bench benches fuzz clean help
 .SECONDARY:
+FORCE:
