@@ -45,7 +45,7 @@ static bool has_courses(const char *folder, struct arena *a)
 }
 
 /* What the options say; else the person's own, those of the system, the installed ones. */
-static const char *standard_folder(const struct options *o, struct arena *a)
+const char *courses_folder(const struct options *o, struct arena *a)
 {
 	if (o->courses)
 		return o->courses;
@@ -124,7 +124,7 @@ static enum bad load_all(const char *folder, struct arena *a, struct courses *ou
 
 enum bad courses_load(const struct options *o, struct arena *a, struct courses *out)
 {
-	const char *folder = standard_folder(o, a);
+	const char *folder = courses_folder(o, a);
 	struct courses made = {.folder = folder};
 	enum bad code = load_all(folder, a, &made);
 	if (code) {

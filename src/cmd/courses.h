@@ -12,6 +12,8 @@
 /* The folder that holds strands and keys; in `a`, null when memory ran out. */
 const char *data_folder(const struct options *o, struct arena *a);
 
+/* The folder of courses that the options mean, or the first standard one that has any; in `a`. */
+const char *courses_folder(const struct options *o, struct arena *a);
 /* All courses below the folder of the options or the first standard folder that has any. Faults of
  * their files go to stderr in short: how many, and how to see them. Says on stderr why there is
  * none. The caller releases each with course_release. */

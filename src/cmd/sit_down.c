@@ -119,7 +119,8 @@ static int work_at(struct desk *d, const struct options *o, const struct at_desk
 	enum how how = code ? desk_broken(d, code) : at->what(d, at->context);
 	desk_end(d, end_reason(how));
 	close_view(&v);
-	return tell_end(d, how);
+	status = tell_end(d, how);
+	return status || !at->after ? status : at->after(d, at->context);
 }
 
 static int with_strand(const struct options *o, const struct at_desk *at, const struct course *c,

@@ -12,6 +12,9 @@
 struct at_desk {
 	int (*prepare)(void *context, const struct course *course);
 	enum how (*what)(struct desk *d, void *context);
+	/* When the surface is closed again and the strand still open; may be null. Gives the exit
+	 * status. */
+	int (*after)(struct desk *d, void *context);
 	void *context;
 	const char *sitting; /* code of the sitting; null: a new random one */
 	bool unrecorded;     /* practise without a record */

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How an assessor's options seal what was just sat or rated. */
+#ifndef BARWRIGHT_CMD_SEAL_UP_H
+#define BARWRIGHT_CMD_SEAL_UP_H
+
+#include <stdbool.h>
+
+#include <barwright/record/strand.h>
+
+struct seal_options {
+	const char *key;      /* --key FILE: null: nothing is sealed */
+	const char *identity; /* --identity HOW */
+	const char *time;     /* --time TIME: by the assessor's watch */
+	const char *witness;  /* --witness FILE; null: witness.jsonl beside the key */
+	const char *phrase;   /* --phrase FILE */
+};
+/* For getopt_long: the options above, and the letters they come back as. */
+#define SEAL_LONG_OPTIONS \
+	{"key", required_argument, NULL, 'K'}, {"identity", required_argument, NULL, 'I'}, \
+		{"time", required_argument, NULL, 'T'}, {"witness", required_argument, NULL, 'W'}, \
+	{ \
+		"phrase", required_argument, NULL, 'P' \
+	}
+/* Takes one of them; false when it is none. */
+bool seal_option(struct seal_options *o, int letter, const char *value);
+
+/* Asks for the passphrase, seals the strand for this sitting, notes it in the witness list, and says so on
+ * stderr. EXIT_DONE also when there is no key: then it says that nothing is sealed. */
+int seal_up(struct strand *s, const char *sitting, const struct seal_options *o);
+
+#endif

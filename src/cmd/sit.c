@@ -1,0 +1,258 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/file.h>
+#include <barwright/record/assessor.h>
+
+#include "cmd/command.h"
+#include "cmd/courses.h"
+#include "cmd/phrase.h"
+#include "cmd/seal_up.h"
+#include "cmd/sit_down.h"
+#include "course/load.h"
+#include "sitting/locked.h"
+#include "sitting/sitting.h"
+
+enum { LOCKED_BYTES = 2 * COURSE_FILE_BYTES };
+
+struct sit_args {
+	const char *name; /* of the assessment: a code or a path */
+	struct assessment what;
+	struct sitting_how how;
+	struct seal_options seal;
+};
+
+/* ---- the file -------------------------------------------------------------------------------- */
+
+static bool is_file(const char *path)
+{
+	return path && file_kind(path) == FILE_PLAIN;
+}
+
+/* FOLDER/assessments/NAME.yaml or .locked. */
+static const char *in_course(const char *folder, const char *name, struct arena *a)
+{
+	static const char *const ends[] = {"yaml", "locked"};
+	for (size_t k = 0; k < sizeof ends / sizeof *ends; k++) {
+		const char *path = arena_format(a, "%s/assessments/%s.%s", folder, name, ends[k]);
+		if (is_file(path))
+			return path;
+	}
+	return NULL;
+}
+
+/* A path, or the code of an assessment of one of the courses. */
+static const char *find(const struct options *o, const char *name, struct arena *a)
+{
+	struct folder_entry *entry;
+	size_t n;
+	const char *folder = courses_folder(o, a);
+	const char *path = strchr(name, '/') || is_file(name) ? name : in_course(folder, name, a);
+	if (path || folder_list(folder, a, &entry, &n))
+		return path ? path : name;
+	for (size_t k = 0; k < n && !path; k++) {
+		const char *one = folder_join(a, folder, entry[k].name);
+		if (one && entry[k].kind == FILE_FOLDER)
+			path = in_course(one, name, a);
+	}
+	return path ? path : name;
+}
+
+static enum bad unlock(
+	const struct sit_args *x, const char *path, struct arena *a, char **bytes, size_t *len)
+{
+	char *phrase = NULL;
+	const char *why = "";
+	if (phrase_ask(
+		    x->seal.key ? NULL : x->seal.phrase, "Passphrase of the assessment: ", &phrase))
+		return BAD_MISSING;
+	enum bad code = locked_open(*bytes, *len, phrase, a, bytes, len, &why);
+	secret_drop(phrase);
+	if (code)
+		cannot("%s cannot be opened: %s", path, why);
+	return code;
+}
+
+static int tell_faults(const struct diags *d, const char *path)
+{
+	struct text t;
+	text_init(&t);
+	diags_print(d, &t);
+	fputs(t.at, stderr);
+	text_release(&t);
+	return cannot("%s has faults and cannot be sat", path);
+}
+
+static int load(const struct options *o, struct sit_args *x, struct arena *a)
+{
+	char *bytes;
+	size_t len;
+	struct diags d = {.arena = a};
+	struct text words;
+	const char *path = find(o, x->name, a);
+	enum bad code = file_read(path, LOCKED_BYTES, a, &bytes, &len);
+	if (code) {
+		text_init(&words);
+		file_words(code, path, &words);
+		cannot("%s", words.at);
+		text_release(&words);
+		return EXIT_CANNOT;
+	}
+	if (locked_is(bytes, len) && unlock(x, path, a, &bytes, &len))
+		return EXIT_CANNOT;
+	code = assessment_of(path, bytes, len, &x->what, &d);
+	if (code)
+		return cannot("%s", bad_text(code));
+	return d.nerror ? tell_faults(&d, path) : EXIT_DONE;
+}
+
+/* ---- sitting --------------------------------------------------------------------------------- */
+
+static int can_fill(void *context, const struct course *c)
+{
+	struct sit_args *x = context;
+	struct arena a = {0};
+	struct diags d = {.arena = &a};
+	enum bad code = assessment_bank(&x->what, c, &d);
+	int status = code       ? cannot("%s", bad_text(code))
+		     : d.nerror ? tell_faults(&d, x->what.code)
+				: EXIT_DONE;
+	arena_release(&a);
+	return status;
+}
+
+static enum how do_sit(struct desk *d, void *context)
+{
+	struct sit_args *x = context;
+	return sitting_run(d, &x->how);
+}
+
+static int after_sitting(struct desk *d, void *context)
+{
+	struct sit_args *x = context;
+	if (x->how.refused) {
+		cannot("%s", x->how.refused);
+		return EXIT_NO;
+	}
+	if (!x->how.is_done)
+		return EXIT_NO;
+	int status = seal_up(d->strand, d->sitting, &x->seal);
+	return status ? status : x->how.passed ? EXIT_DONE : EXIT_NO;
+}
+
+static int sit(const struct options *o, struct sit_args *x, const char *sitting)
+{
+	struct arena a = {0};
+	struct options own = *o;
+	struct at_desk at = {.prepare = can_fill,
+		.what = do_sit,
+		.after = after_sitting,
+		.context = x,
+		.sitting = sitting,
+		.mode = "sit"};
+	if (cipher_start())
+		return cannot("the system has no randomness to give");
+	int status = load(o, x, &a);
+	if (!status) {
+		x->how.what = &x->what;
+		own.course = x->what.course;
+		status = sit_down(&own, &at);
+	}
+	assessment_release(&x->what);
+	arena_release(&a);
+	return status;
+}
+
+/* ---- locking --------------------------------------------------------------------------------- */
+
+static int lock(const char *from, const char *to, const char *phrase_file)
+{
+	struct arena a = {0};
+	char *bytes, *phrase = NULL, *locked;
+	size_t len, locked_len;
+	int status = EXIT_DONE;
+	if (cipher_start())
+		return cannot("the system has no randomness to give");
+	enum bad code = file_read(from, COURSE_FILE_BYTES, &a, &bytes, &len);
+	if (code) {
+		status = cannot("%s: %s", from, file_advice(code));
+	} else if (phrase_ask(phrase_file, "Passphrase for the assessment: ", &phrase)) {
+		status = EXIT_CANNOT;
+	} else if (phrase_check(phrase, strlen(phrase))) {
+		status = cannot("a passphrase has at least %d characters; six words are easy to "
+				"remember",
+			PHRASE_LEAST);
+	} else {
+		code = locked_make(bytes, len, phrase, NULL, &a, &locked, &locked_len);
+		if (!code)
+			code = file_replace(to, locked, locked_len, false);
+		if (code)
+			status = cannot("%s: %s", to, file_advice(code));
+	}
+	secret_drop(phrase);
+	arena_release(&a);
+	return status;
+}
+
+/* ---- the command ----------------------------------------------------------------------------- */
+
+static bool is_sitting(const char *s)
+{
+	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
+	return n && n < SITTING_CODE && !s[n];
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"sitting", required_argument, NULL, 's'},
+		{"lock", no_argument, NULL, 'l'}, SEAL_LONG_OPTIONS, {0}};
+	struct sit_args x = {0};
+	const char *sitting = NULL;
+	bool locking = false;
+	int c;
+	optind = 0;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 's' && !is_sitting(optarg))
+			return cannot_read_usage(&sit_command,
+				"a sitting's code is 1 to %d letters, digits and -",
+				SITTING_CODE - 1);
+		if (c == '?' || c == ':')
+			return cannot_read_usage(&sit_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+		sitting = c == 's' ? optarg : sitting;
+		locking |= c == 'l';
+		seal_option(&x.seal, c, optarg);
+	}
+	if (argc - optind != (locking ? 2 : 1))
+		return cannot_read_usage(&sit_command,
+			locking ? "--lock takes the file and the new one" : "which assessment?");
+	if (locking)
+		return lock(argv[optind], argv[optind + 1], x.seal.phrase);
+	x.name = argv[optind];
+	return sit(o, &x, sitting);
+}
+
+const struct command sit_command = {
+	"sit",
+	"barwright sit [--sitting CODE] [--key FILE ...] ASSESSMENT\n"
+	"       barwright sit --lock FILE OUT",
+	"take a graded assessment",
+	"ASSESSMENT is the code of one of the courses' assessments, or a file. Everybody gets a "
+	"form "
+	"of their\nown; each answer is recorded at once; a sitting that was interrupted goes on "
+	"where it "
+	"was.\nExit status 1 when it is not passed or not finished.\n"
+	"  --sitting CODE   the code the assessor gives out for this sitting\n"
+	"  --lock           lock an assessment's file under a passphrase, to be opened in the "
+	"room\n"
+	"With a key the sitting counts as assessed, without one as practice:\n"
+	"  --key FILE       the assessor's key: seals the record when it is over\n"
+	"  --identity HOW   how the assessor knew who it was: photo-card, known-in-person, ...\n"
+	"  --time TIME      by the assessor's own watch, as 2026-11-25T09:30:00.000Z\n"
+	"  --witness FILE   the assessor's list of seals (witness.jsonl beside the key)\n"
+	"  --phrase FILE    a file whose first line is the passphrase, where nobody can type it\n",
+	run,
+};

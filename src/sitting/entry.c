@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <barwright/base/clock.h>
+#include <barwright/base/utf8.h>
+
+#include "sitting/sitting_parts.h"
+
+const char *sitting_span(struct arena *a, uint64_t ms)
+{
+	unsigned long long s = ms / 1000, m = s / 60, h = m / 60, d = h / 24;
+	const char *made;
+	if (d >= 2)
+		made = h % 24 ? arena_format(a, "%llu days %llu h", d, h % 24)
+			      : arena_format(a, "%llu days", d);
+	else if (h)
+		made = m % 60 ? arena_format(a, "%llu h %llu min", h, m % 60)
+			      : arena_format(a, "%llu h", h);
+	else if (m)
+		made = arena_format(a, "%llu min", m);
+	else
+		made = arena_format(a, "%llu s", s);
+	return made ? made : "";
+}
+
+/* What the wait still lacks; 0: nothing. A clock that was set back lets nobody in early. */
+static uint64_t wait_left(const struct sitting *s)
+{
+	int64_t wait = (int64_t)(s->what->wait_s * 1000), passed = clock_now() - s->past.ended_ms;
+	if (!s->past.ended_ms || passed >= wait)
+		return 0;
+	return (uint64_t)(wait - passed);
+}
+
+static const char *made(const char *text)
+{
+	return text ? text : bad_text(BAD_MEMORY);
+}
+
+const char *sitting_refusal(struct sitting *s)
+{
+	struct arena *a = &s->desk->arena;
+	const struct assessment *what = s->what;
+	if (what->nguest && !assessment_find_guest(what, s->desk->name, s->desk->who))
+		return made(arena_format(a,
+			"'%s' is not on the list of those who may sit '%s'; names are compared "
+			"letter "
+			"by letter",
+			s->desk->name ? s->desk->name : s->desk->who, what->title));
+	if (s->past.is_unfinished)
+		return hash_is_equal(&s->past.course, &s->desk->course->hash) &&
+				       hash_is_equal(&s->past.form.content, &what->hash)
+			       ? NULL
+			       : made(arena_format(a,
+					 "a sitting of '%s' is not finished, but course or "
+					 "assessment were "
+					 "changed since it began: put the old files back, and it "
+					 "goes on",
+					 what->title));
+	if (s->past.attempts >= (uint64_t)what->attempts)
+		return made(arena_format(a, "'%s' may be sat %d %s, and was", what->title,
+			what->attempts, what->attempts == 1 ? "time" : "times"));
+	uint64_t left = wait_left(s);
+	if (left)
+		return made(arena_format(a, "the next attempt at '%s' may begin in %s, not before",
+			what->title, sitting_span(a, left)));
+	return NULL;
+}

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <string.h>
+
+#include "desk/present.h"
+#include "sitting/sitting_parts.h"
+
+static enum how show(struct sitting *s, struct page *p)
+{
+	enum bad code = p->out ? BAD_MEMORY : surface_show(s->desk->surface, p);
+	return code ? desk_broken(s->desk, code) : HOW_DONE;
+}
+
+static enum how choose(
+	struct sitting *s, const char *prompt, const struct choice *list, size_t n, size_t *out)
+{
+	struct question q = {.kind = ASK_CHOICE, .prompt = prompt, .choice = list, .nchoice = n};
+	struct reply r;
+	enum bad code = surface_ask(s->desk->surface, &q, &r);
+	if (code)
+		return desk_broken(s->desk, code);
+	if (r.kind == REPLY_CHOICE)
+		*out = r.choice;
+	return how_of(r.kind);
+}
+
+enum { MINUTE_MS = 60000 };
+
+static const char *left_words(struct sitting *s, struct arena *a)
+{
+	uint64_t used = sitting_used(s), left = used < s->limit_ms ? s->limit_ms - used : 0;
+	/* whole minutes, begun ones counted, until the last */
+	return sitting_span(a, left > MINUTE_MS ? left + MINUTE_MS - 1 : left);
+}
+
+/* ---- before ---------------------------------------------------------------------------------- */
+
+static const char *tools_of(const struct assessment *what, struct arena *a)
+{
+	const char *made = what->ntool ? what->tool[0] : "nothing";
+	for (size_t n = 1; made && n < what->ntool; n++)
+		made = arena_format(a, "%s; %s", made, what->tool[n]);
+	return made ? made : "";
+}
+
+static void add_rules(struct sitting *s, struct page *p)
+{
+	const struct assessment *what = s->what;
+	page_row(p, "Tasks", "%zu, with %zu things asked", s->nplace, s->nquery);
+	page_row(p, "Time", "%s%s%s%s", sitting_span(p->arena, s->limit_ms),
+		s->extra_ms ? ", of it " : "",
+		s->extra_ms ? sitting_span(p->arena, s->extra_ms) : "",
+		s->extra_ms ? " that were granted to you" : "");
+	page_row(p, "To pass", "%.2f %% of all points", 100 * what->share);
+	for (size_t n = 0; n < what->ncut; n++)
+		page_row(p, what->cut[n].competency, "%.2f %% of its points",
+			100 * what->cut[n].share);
+	page_row(p, "Attempt", "%llu of %d", (unsigned long long)s->attempt, what->attempts);
+	page_row(p, "On the table", "%s", tools_of(what, p->arena));
+	page_row(p, "Candidate", "%s", s->desk->name ? s->desk->name : s->desk->who);
+	page_row(p, "Sitting", "%s", s->desk->sitting);
+}
+
+enum how sitting_welcome(struct sitting *s, bool *begin)
+{
+	static const struct choice first[] = {
+		{"begin", "Begin", "the time starts"}, {"later", "Not now", "nothing is recorded"}};
+	static const struct choice again[] = {{"go-on", "Go on", NULL}, {"later", "Not now", NULL}};
+	bool resumed = s->past.is_unfinished;
+	struct arena a = {0};
+	struct page p;
+	size_t chosen = 1;
+	page_init(&p, &a, s->what->title, NULL);
+	page_add(&p, BLOCK_TEXT, "%s", s->what->about);
+	add_rules(s, &p);
+	if (resumed)
+		page_add(&p, BLOCK_TEXT,
+			"This sitting was interrupted. Everything answered is kept; it goes on "
+			"where "
+			"it was, with %s left.",
+			left_words(s, &a));
+	else
+		page_add(&p, BLOCK_TEXT,
+			"Each answer is recorded when you give it, and may be changed until you "
+			"hand "
+			"in. Nothing is said about right or wrong before. If power fails, start "
+			"the "
+			"same command again: it goes on at the same question with the same time. "
+			"Who "
+			"leaves on purpose does not stop the clock.");
+	enum how how = show(s, &p);
+	if (!how)
+		how = choose(s, "Ready?", resumed ? again : first, 2, &chosen);
+	*begin = !how && chosen == 0;
+	arena_release(&a);
+	return how;
+}
+
+/* ---- a question ------------------------------------------------------------------------------ */
+
+enum how sitting_show(struct sitting *s, size_t query)
+{
+	const struct query *q = &s->query[query];
+	const struct instance *i = s->instance[q->place];
+	struct surface *surface = s->desk->surface;
+	struct arena a = {0};
+	struct page p;
+	page_init(&p, &a, i->problem->title,
+		arena_format(&a, "%zu of %zu, %s left", query + 1, s->nquery, left_words(s, &a)));
+	present_problem(&p, i, surface->columns, surface->decimal);
+	present_ask(&p, i, q->ask, surface->decimal);
+	if (*q->typed)
+		page_row(&p, "Your answer so far", "%s", q->typed);
+	if (q->is_marked)
+		page_add(&p, BLOCK_TEXT, "Marked: you want to look at it again.");
+	enum how how = show(s, &p);
+	arena_release(&a);
+	return how;
+}
+
+/* ---- the list -------------------------------------------------------------------------------- */
+
+static const char *state_of(const struct query *q)
+{
+	if (q->is_marked)
+		return *q->typed ? "answered, marked" : "open, marked";
+	return *q->typed ? "answered" : "open";
+}
+
+static size_t count_open(const struct sitting *s)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < s->nquery; i++)
+		n += !*s->query[i].typed;
+	return n;
+}
+
+static struct choice *choices_of(struct sitting *s, struct arena *a)
+{
+	struct choice *list = arena_many(a, s->nquery + 1, struct choice);
+	for (size_t n = 0; list && n < s->nquery; n++) {
+		const struct query *q = &s->query[n];
+		const struct problem *p = s->form[q->place];
+		list[n].note = state_of(q);
+		list[n].title = p->nask > 1 ? arena_format(a, "%s, %zu of %zu", p->title,
+						      q->ask + 1, p->nask)
+					    : p->title;
+		if (!list[n].title)
+			return NULL;
+	}
+	if (list)
+		list[s->nquery] = (struct choice){"hand-in", "Hand in", "then it is final"};
+	return list;
+}
+
+static enum how confirm(struct sitting *s, bool *hand_in)
+{
+	static const struct choice list[] = {
+		{"no", "Back to the questions", NULL}, {"hand-in", "Hand in", "it is final"}};
+	size_t open = count_open(s), chosen = 0;
+	struct arena a = {0};
+	struct page p;
+	page_init(&p, &a, "Hand in?", arena_format(&a, "%s left", left_words(s, &a)));
+	if (open)
+		page_add(&p, BLOCK_TEXT, "%zu of %zu %s not answered; they count as wrong.", open,
+			s->nquery, open == 1 ? "is" : "are");
+	else
+		page_add(&p, BLOCK_TEXT, "All %zu are answered.", s->nquery);
+	enum how how = show(s, &p);
+	if (!how)
+		how = choose(s, "Hand in now?", list, 2, &chosen);
+	*hand_in = !how && chosen == 1;
+	arena_release(&a);
+	return how == HOW_BACK ? HOW_DONE : how;
+}
+
+enum how sitting_list(struct sitting *s, size_t *query, bool *hand_in)
+{
+	struct arena a = {0};
+	struct page p;
+	size_t chosen = *query;
+	struct choice *list = choices_of(s, &a);
+	*hand_in = false;
+	if (!list)
+		return desk_broken(s->desk, BAD_MEMORY);
+	page_init(&p, &a, s->what->title, arena_format(&a, "%s left", left_words(s, &a)));
+	page_add(&p, BLOCK_TEXT,
+		"%zu of %zu are answered. Choose one to look at it again, or hand in.",
+		s->nquery - count_open(s), s->nquery);
+	enum how how = show(s, &p);
+	if (!how)
+		how = choose(s, "Which one?", list, s->nquery + 1, &chosen);
+	arena_release(&a);
+	if (!how && chosen == s->nquery)
+		return confirm(s, hand_in);
+	*query = chosen;
+	return how;
+}
+
+/* ---- the end --------------------------------------------------------------------------------- */
+
+static enum how wait_to_go(struct sitting *s)
+{
+	struct question q = {.kind = ASK_GO, .prompt = "Go on"};
+	struct reply r;
+	enum bad code = surface_ask(s->desk->surface, &q, &r);
+	return code ? desk_broken(s->desk, code) : HOW_DONE;
+}
+
+enum how sitting_tell_over(struct sitting *s)
+{
+	struct arena a = {0};
+	struct page p;
+	page_init(&p, &a, "The time is over", NULL);
+	page_add(&p, BLOCK_TEXT,
+		"What was answered in time counts. An answer given after that is kept in the "
+		"record "
+		"and not counted.");
+	enum bad code = p.out ? BAD_MEMORY : surface_tell(s->desk->surface, &p);
+	arena_release(&a);
+	return code ? desk_broken(s->desk, code) : HOW_DONE;
+}
+
+static void add_parts(struct page *p, const struct line_result *r)
+{
+	page_add(p, BLOCK_HEADING, "By competency");
+	for (size_t n = 0; n < r->part.n; n++)
+		page_row(p, r->part.at[n], "%s %%", r->part_percent.at[n]);
+}
+
+enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
+{
+	struct arena a = {0};
+	struct page p;
+	page_init(&p, &a, s->what->title, "result");
+	if (outcome_is_pass(r))
+		page_add(&p, BLOCK_GOOD, "Passed: %s %% of all points.", r->percent);
+	else
+		page_add(&p, BLOCK_BAD, "Not passed: %s %% of all points.", r->percent);
+	page_add(&p, BLOCK_HEADING, "Why");
+	for (size_t n = 0; n < r->reasons.n; n++)
+		page_add(&p, BLOCK_ITEM, "%s.", r->reasons.at[n]);
+	add_parts(&p, r);
+	page_add(&p, BLOCK_TEXT,
+		"This is recorded. It counts as assessed only when an assessor has sealed the "
+		"record; "
+		"until then it is practice.");
+	enum how how = show(s, &p);
+	if (!how)
+		how = wait_to_go(s);
+	arena_release(&a);
+	return how;
+}

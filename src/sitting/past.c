@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sitting/past.h"
+
+#include <string.h>
+
+/* Anything asked in a form: more than this is no form of ours. */
+enum { PLACES_MOST = 10000 };
+
+static struct past_response *response_of(struct past *p, const struct line_answer *a)
+{
+	for (struct past_response *r = p->response; r; r = r->next)
+		if (r->ask == a->ask && strcmp(r->item, a->item) == 0)
+			return r;
+	struct past_response *r = arena_new(p->arena, struct past_response);
+	if (r) {
+		*r = (struct past_response){.item = a->item,
+			.ask = a->ask,
+			.typed = "",
+			.outcome = "",
+			.next = p->response};
+		p->response = r;
+	}
+	return r;
+}
+
+/* The last response in time is the one that counts. */
+static enum bad on_answer(struct past *p, const struct strand_line *line)
+{
+	struct line_answer a;
+	enum bad code = line_answer_read(line, p->arena, &a);
+	struct past_response *r = code ? NULL : response_of(p, &a);
+	if (code || !r)
+		return code ? code : BAD_MEMORY;
+	r->turn = a.turn > r->turn ? a.turn : r->turn;
+	r->late = a.late_ms > 0;
+	r->nlate += r->late;
+	if (!r->late) {
+		r->typed = a.typed;
+		r->outcome = a.outcome;
+	}
+	return FINE;
+}
+
+static enum bad on_mark(struct past *p, const struct strand_line *line)
+{
+	struct line_mark m;
+	enum bad code = line_mark_read(line, p->arena, &m);
+	size_t len = strlen(p->marks);
+	if (code || m.at < 1 || m.at > PLACES_MOST)
+		return code;
+	char *marks = arena_copy(p->arena, p->marks, len > m.at ? len : m.at);
+	if (!marks)
+		return BAD_MEMORY;
+	memset(marks + (len < m.at ? len : m.at), '0', len < m.at ? m.at - len : 0);
+	if (len > m.at)
+		memcpy(marks, p->marks, len);
+	marks[m.at - 1] = m.is_on ? '1' : '0';
+	p->marks = marks;
+	return FINE;
+}
+
+static enum bad on_form(struct past *p, const struct strand_line *line, const struct line_open *o)
+{
+	struct line_form form;
+	enum bad code = line_form_read(line, p->arena, &form);
+	if (code || strcmp(form.assessment, p->assessment) != 0)
+		return code;
+	p->attempts = form.attempt > p->attempts ? form.attempt : p->attempts;
+	p->is_unfinished = p->inside = true;
+	p->sitting = o->sitting;
+	p->course = o->content;
+	p->form = form;
+	p->response = NULL;
+	p->marks = "";
+	p->at = 1;
+	p->used_ms = p->breaks = p->forward_ms = p->back_ms = 0;
+	p->place_used_ms = 0;
+	p->place_boot_ms = line->boot_ms;
+	p->was_left = false;
+	return FINE;
+}
+
+static enum bad on_open(struct past *p, const struct strand_line *line, struct line_open *last)
+{
+	enum bad code = line_open_read(line, p->arena, last);
+	p->inside = false;
+	if (code || !p->is_unfinished || strcmp(last->mode, "sit") != 0 ||
+		strcmp(last->sitting, p->sitting) != 0)
+		return code;
+	p->inside = true;
+	p->breaks++;
+	if (p->was_left && line->at_ms > p->last_ms)
+		p->used_ms += (uint64_t)(line->at_ms - p->last_ms);
+	p->place_used_ms = p->used_ms;
+	p->place_boot_ms = line->boot_ms;
+	p->was_left = false;
+	return FINE;
+}
+
+static enum bad on_place(struct past *p, const struct strand_line *line)
+{
+	struct line_place place;
+	enum bad code = line_place_read(line, p->arena, &place);
+	if (code)
+		return code;
+	p->at = place.at;
+	p->place_used_ms = place.used_ms;
+	p->place_boot_ms = line->boot_ms;
+	return FINE;
+}
+
+static enum bad on_clock(struct past *p, const struct strand_line *line)
+{
+	struct line_clock c;
+	enum bad code = line_clock_read(line, p->arena, &c);
+	if (!code)
+		*(strcmp(c.way, "back") == 0 ? &p->back_ms : &p->forward_ms) += c.by_ms;
+	return code;
+}
+
+static enum bad on_close(struct past *p, const struct strand_line *line)
+{
+	struct line_close c;
+	enum bad code = line_close_read(line, p->arena, &c);
+	if (!code)
+		p->was_left = strcmp(c.reason, "left") == 0;
+	return code;
+}
+
+static enum bad on_result(struct past *p, const struct strand_line *line)
+{
+	struct line_result r;
+	enum bad code = line_result_read(line, p->arena, &r);
+	if (code || strcmp(r.of, p->assessment) != 0)
+		return code;
+	p->ended_ms = line->at_ms;
+	p->is_unfinished = p->inside = false;
+	return FINE;
+}
+
+static enum bad inside_line(struct past *p, const struct strand_line *line)
+{
+	enum bad code = FINE;
+	enum line_kind kind = line_kind(line->kind);
+	if (kind == LINE_PLACE)
+		code = on_place(p, line);
+	else if (kind == LINE_ANSWER)
+		code = on_answer(p, line);
+	else if (kind == LINE_MARK)
+		code = on_mark(p, line);
+	else if (kind == LINE_CLOCK)
+		code = on_clock(p, line);
+	else if (kind == LINE_CLOSE)
+		code = on_close(p, line);
+	else if (kind == LINE_RESULT)
+		code = on_result(p, line);
+	if (line->boot_ms > p->place_boot_ms)
+		p->used_ms = p->place_used_ms + (uint64_t)(line->boot_ms - p->place_boot_ms);
+	else
+		p->used_ms = p->place_used_ms;
+	p->last_ms = line->at_ms;
+	p->last_boot_ms = line->boot_ms;
+	return code;
+}
+
+/* The open line that is in force stands here, since a form belongs to it. */
+struct reading {
+	struct past *past;
+	struct line_open open;
+};
+
+static enum bad any_line(struct reading *r, const struct strand_line *line)
+{
+	struct past *p = r->past;
+	enum line_kind kind = line_kind(line->kind);
+	enum bad code = FINE;
+	if (kind == LINE_OPEN)
+		code = on_open(p, line, &r->open);
+	else if (kind == LINE_FORM && r->open.sitting)
+		code = on_form(p, line, &r->open);
+	if (!code && p->inside)
+		code = inside_line(p, line);
+	return code == BAD_MEMORY ? code : FINE; /* a body of a later program says nothing here */
+}
+
+static enum bad read_line(void *context, const struct strand_line *line)
+{
+	return line->erased ? FINE : any_line(context, line);
+}
+
+enum bad past_read(const char *path, const char *assessment, struct arena *a, struct past *out)
+{
+	struct past p = {.arena = a, .assessment = assessment, .marks = ""};
+	struct reading r = {.past = &p};
+	struct arena mem = {0};
+	struct source *source;
+	struct strand_sum sum;
+	struct strand_check how = {.hashes_only = true};
+	enum bad code = strand_load(path, &mem, &source);
+	if (!code)
+		code = strand_read(source, &how, read_line, &r, &sum, NULL);
+	arena_release(&mem);
+	if (!code)
+		*out = p;
+	return code;
+}
