@@ -1,0 +1,347 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A person at the bench: a surface that answers from a list and keeps what it was shown, a strand on
+ * the disk, leaving and coming back, and the audit that carries the record out again. */
+#include "near.h"
+
+#include "file_fault.h"
+#include "strand_fixture.h"
+
+#include <barwright/base/text.h>
+#include <barwright/record/audit.h>
+
+#include "bench/replay.h"
+#include "bench/session.h"
+#include "surface/hear.h"
+#include "unit/bench/play.h"
+
+/* ---- a surface ------------------------------------------------------------------------------- */
+
+struct script {
+	struct surface surface;
+	const char *const *line; /* what is typed; null: the input has ended */
+	struct text seen;
+	unsigned asked;
+};
+
+static enum bad take_page(struct surface *s, const struct page *p)
+{
+	struct script *x = (struct script *)s;
+	for (const struct block *b = p->first; b; b = b->next) {
+		if (b->text)
+			text_addf(&x->seen, "%s\n", b->text);
+		if (b->value)
+			text_addf(&x->seen, "  %s\n", b->value);
+	}
+	return FINE;
+}
+
+static enum bad answer(struct surface *s, const struct question *q, struct reply *out)
+{
+	struct script *x = (struct script *)s;
+	const char *fault;
+	x->asked++;
+	if (q->fault)
+		text_addf(&x->seen, "fault: %s\n", q->fault);
+	if (!*x->line) {
+		*out = (struct reply){.kind = REPLY_LOST};
+		return FINE;
+	}
+	const char *line = *x->line++;
+	if (hear_line(q, line, strlen(line), out, &fault) != HEARD_REPLY) {
+		print_error("'%s' was not taken at: %s\n", line, q->prompt ? q->prompt : "");
+		fail();
+	}
+	return FINE;
+}
+
+static const struct surface_ops ops = {take_page, take_page, answer};
+
+/* ---- a desk ---------------------------------------------------------------------------------- */
+
+static struct play play;
+static struct sign_pair machine;
+static const struct course course = {.code = "demo"};
+
+static int begin(void **state)
+{
+	play = (struct play){0};
+	if (!play_open(&play))
+		return -1;
+	machine = pair_of(test_1);
+	clock_stop();
+	return work_begin(state);
+}
+
+static int end(void **state)
+{
+	clock_replace(NULL);
+	play_close(&play);
+	return work_end(state);
+}
+
+static enum reply_kind sits(struct script *x, const char *const *line, const char *part,
+	enum bench_mode mode, bool lines)
+{
+	struct bench_desk d = {.course = &course,
+		.surface = &x->surface,
+		.who = "l-TEST",
+		.program = "barwright 0.1.0",
+		.sitting = "sitting-1",
+		.by_lines = lines};
+	*x = (struct script){.surface = {&ops, 80, '.'}, .line = line};
+	text_init(&x->seen);
+	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
+	enum reply_kind kind =
+		bench_session(&d, &play.procedure, procedure_part(&play.procedure, part), mode);
+	code_is(d.lost, FINE);
+	strand_close(d.strand);
+	return kind;
+}
+
+static void saw(struct script *x, const char *what)
+{
+	if (!strstr(x->seen.at, what))
+		print_error("want '%s' in:\n%s\n", what, x->seen.at);
+	assert_non_null(strstr(x->seen.at, what));
+}
+
+static void saw_not(struct script *x, const char *what)
+{
+	if (strstr(x->seen.at, what))
+		print_error("did not want '%s' in:\n%s\n", what, x->seen.at);
+	assert_null(strstr(x->seen.at, what));
+}
+
+static enum bad again(void *context, const struct audit_case *what, struct audit_finding *out)
+{
+	assert_true(bench_replay_knows(what));
+	return bench_replay_answer(context, what, out);
+}
+
+static void audited(struct audit *a)
+{
+	struct bench_replay replay = {.procedure = &play.procedure, .nprocedure = 1};
+	struct audit_how how = {.replay = again, .context = &replay};
+	char id[STRAND_ID + 1];
+	struct arena names = {0};
+	strand_id("l-TEST", machine.open, id);
+	audit_init(a);
+	code_is(audit_path(a, strand_path(work_folder, id, &names), &how), FINE);
+	arena_release(&names);
+	arena_release(&replay.arena);
+}
+
+/* ---- what happens ---------------------------------------------------------------------------- */
+
+static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void **state)
+{
+	static const char *const lines[] = {"receive", "2", "no", "look log", "verify", "0", "yes",
+		"known", "what is this", "release", "yes", "", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_FREE, true), REPLY_GO);
+	saw(&x, "Done: Receive, disinfect and log the case.");
+	saw(&x, "Unknown germs"); /* the caution, before the step */
+	saw(&x, "To be seen: the entry in the log is missing or too short. (F01");
+	saw(&x, "no step is called 'what'");
+	saw(&x, "Refused.");
+	saw(&x, "case taken without a disinfection record: left in the work");
+	/* the fault was made at once and told only when the log was looked at */
+	const char *done = strstr(x.seen.at, "Done: Receive"), *told = strstr(x.seen.at, "F01");
+	assert_true(done && told && told > done);
+	text_release(&x.seen);
+}
+
+static void leaving_and_coming_back_goes_on_where_it_was(void **state)
+{
+	static const char *const first[] = {"receive", "10", "yes", "verify 5 yes", "leave", NULL};
+	static const char *const second[] = {"on", "steps", "matrix seated 7 3", "leave", NULL};
+	static const char *const third[] = {"new", "steps", "leave", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "S02 verify: Verify cast, analogs and try-in (done)");
+	saw(&x, "Done: Make the matrix over the approved try-in.");
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, third, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw_not(&x, "(done)");
+	text_release(&x.seen);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.answers, 3);
+	assert_int_equal(a.count.equal, 3);
+	audit_release(&a);
+}
+
+static void a_lost_terminal_loses_nothing(void **state)
+{
+	static const char *const first[] = {"receive", "10", "yes", "verify", "5", NULL};
+	static const char *const second[] = {"on", "steps", "leave", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_LOST);
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "S01 receive: Receive, disinfect and log the case (done)");
+	saw_not(&x, "S02 verify: Verify cast, analogs and try-in (done)");
+	text_release(&x.seen);
+}
+
+static void choosing_does_the_same_as_typing(void **state)
+{
+	static const char *const lines[] = {"receive", "10", "yes", "look", "log", "other",
+		"verify", "5", "yes", "wait", "30", "known", "mend", "scrap", "yes", "", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, false), REPLY_GO);
+	saw(&x, "Done: Verify cast, analogs and try-in.");
+	saw(&x, "Nothing wrong is to be seen there.");
+	saw(&x, "There is nothing of that now."); /* to mend */
+	saw(&x, "Scrapped.");
+	text_release(&x.seen);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.equal, 5);
+	audit_release(&a);
+}
+
+static void guided_work_asks_why_first(void **state)
+{
+	static const char *const lines[] = {"receive", "1", "10", "yes", "scrap", "yes", "", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	assert_int_equal(sits(&x, lines, "whole-run", BENCH_GUIDED, true), REPLY_GO);
+	saw(&x, "A safe start, and a case that can be traced.");
+	saw(&x, "Reasons given");
+	text_release(&x.seen);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.equal, 3);
+	audit_release(&a);
+}
+
+static void a_hunt_ends_with_a_name(void **state)
+{
+	static const char *const lines[] = {
+		"look", "known", "release", "yes", "name", "name F36", "", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_HUNT, true), REPLY_GO);
+	saw(&x, "Something is wrong on this bench.");
+	saw(&x, "something is wrong on this bench: name it");
+	saw(&x, "The earliest check");
+	text_release(&x.seen);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.answers, 1);
+	audit_release(&a);
+}
+
+/* All 52 steps as somebody who knows would type them, from receiving to release. */
+static void a_whole_run_is_recorded_scored_and_made_again(void **state)
+{
+	enum { LINES = 60 };
+	static char typed[LINES][REPLY_ROOM];
+	static const char *lines[LINES];
+	struct bench *b = play.bench;
+	struct stream stream;
+	struct script x;
+	struct audit a;
+	struct text t;
+	size_t n = 0;
+	(void)state;
+	stream_open(&stream, &(struct draw_key){"demo", "hand-made-bar/whole-run/free", "l-TEST",
+				     "sitting-1", 1});
+	bench_start(b, stream.key, play.whole, BENCH_FREE);
+	text_init(&t);
+	for (size_t i = 0; i < play.procedure.nstep; i++) {
+		struct deed d = {.kind = DECIDE_DO, .what = i};
+		struct bench_reading r;
+		char why[DECISION_WHY];
+		if (!bench_applies(b, i))
+			continue;
+		bench_usual(b, i, SIZE_MAX, &d.input);
+		text_clear(&t);
+		decision_write(b, &d, &t);
+		snprintf(typed[n], REPLY_ROOM, "%s", t.at);
+		code_is(decision_read(b, t.at, t.len, &d, why), FINE);
+		code_is(decision_carry(b, &d, &r), FINE);
+		lines[n] = typed[n];
+		n++;
+	}
+	lines[n++] = "release";
+	lines[n++] = "yes";
+	lines[n++] = "";
+	lines[n] = NULL;
+	assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, true), REPLY_GO);
+	saw(&x, "Accepted.");
+	saw(&x, "passed");
+	saw(&x, "The truth lies between.");
+	text_release(&x.seen);
+	text_release(&t);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.equal, n - 2);
+	assert_int_equal(a.count.answers, n - 2);
+	audit_release(&a);
+}
+
+/* A line of the record that says another score than the run has. */
+static void a_score_that_was_not_reached_differs(void **state)
+{
+	struct strand *s;
+	struct stream stream;
+	struct audit a;
+	struct line_open open = {.mode = "bench",
+		.program = "barwright 0.1.0",
+		.course = "demo",
+		.sitting = "sitting-1"};
+	struct line_draw draw = {.item = "hand-made-bar/whole-run/free",
+		.content = play.procedure.hash,
+		.attempt = 1};
+	struct line_answer x = {.item = draw.item,
+		.attempt = 1,
+		.ask = 1,
+		.turn = 1,
+		.typed = "scrap",
+		.read_as = "",
+		.outcome = "scrapped",
+		.slip = "",
+		.expected = "100.000",
+		.tolerance = "",
+		.unit = "%"};
+	(void)state;
+	stream_open(&stream, &(struct draw_key){"demo", draw.item, "l-TEST", "sitting-1", 1});
+	memcpy(draw.key, stream.key, sizeof draw.key);
+	code_is(strand_open(work_folder, "l-TEST", &machine, &s, NULL), FINE);
+	code_is(line_open_append(s, &open), FINE);
+	code_is(line_draw_append(s, &draw), FINE);
+	code_is(line_answer_append(s, &x), FINE);
+	strand_close(s);
+	audited(&a);
+	assert_int_equal(a.count.differs, 1);
+	assert_non_null(strstr(a.remark->words, "recorded is 100.000"));
+	audit_release(&a);
+}
+
+int main(void)
+{
+#define RUN(name) cmocka_unit_test_setup_teardown(name, begin, end)
+	const struct CMUnitTest tests[] = {
+		RUN(a_step_is_done_by_its_word_and_nothing_is_told_before_its_time),
+		RUN(leaving_and_coming_back_goes_on_where_it_was),
+		RUN(a_lost_terminal_loses_nothing),
+		RUN(choosing_does_the_same_as_typing),
+		RUN(guided_work_asks_why_first),
+		RUN(a_hunt_ends_with_a_name),
+		RUN(a_whole_run_is_recorded_scored_and_made_again),
+		RUN(a_score_that_was_not_reached_differs),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}
