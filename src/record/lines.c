@@ -44,8 +44,19 @@ enum bad line_draw_write(const struct line_draw *x, char *out, size_t room, size
 	struct pen p = body_begin(out, room);
 	body_put_count(&p, "attempt", x->attempt);
 	body_put_hex(&p, "content", x->content.byte, HASH_BYTES);
+	if (x->has_features)
+		body_put_count(&p, "digits", x->digits);
 	body_put_hex(&p, "draw_key", x->key, sizeof x->key);
+	if (x->has_features)
+		body_put_text(&p, "gap", x->gap);
 	body_put_text(&p, "item", x->item);
+	if (x->has_features) {
+		body_put_text(&p, "largest", x->largest);
+		body_put_count(&p, "readings", x->readings);
+		body_put_text(&p, "skew", x->skew);
+		body_put_count(&p, "steps", x->steps);
+		body_put_count(&p, "tries", x->tries);
+	}
 	return body_finish(&p, len);
 }
 
@@ -70,9 +81,13 @@ enum bad line_answer_write(const struct line_answer *x, char *out, size_t room, 
 	body_put_text(&p, "item", x->item);
 	if (x->late_ms)
 		body_put_count(&p, "late_ms", x->late_ms);
+	if (x->led)
+		body_put_count(&p, "led", x->led);
 	body_put_text(&p, "outcome", x->outcome);
 	body_put_text(&p, "read_as", x->read_as);
 	body_put_text(&p, "slip", x->slip);
+	if (x->step)
+		body_put_count(&p, "step", x->step);
 	body_put_text(&p, "tolerance", x->tolerance);
 	body_put_count(&p, "took_ms", x->took_ms);
 	body_put_count(&p, "turn", x->turn);
@@ -136,12 +151,31 @@ enum bad line_open_read(const struct strand_line *line, struct arena *a, struct 
 	return b.bad;
 }
 
+static uint64_t body_count_if(struct body *b, const char *name)
+{
+	return body_has(b, name) ? body_count(b, name) : 0;
+}
+
+static void features_read(struct body *b, struct line_draw *out)
+{
+	out->has_features = true;
+	out->readings = body_count(b, "readings");
+	out->digits = body_count(b, "digits");
+	out->steps = body_count(b, "steps");
+	out->tries = body_count(b, "tries");
+	out->largest = body_text(b, "largest");
+	out->skew = body_text(b, "skew");
+	out->gap = body_text(b, "gap");
+}
+
 enum bad line_draw_read(const struct strand_line *line, struct arena *a, struct line_draw *out)
 {
 	struct body b = body_of(line, "draw", a);
 	struct line_draw x = {.item = body_text(&b, "item"), .attempt = body_count(&b, "attempt")};
 	body_hex(&b, "content", x.content.byte, HASH_BYTES);
 	body_hex(&b, "draw_key", x.key, sizeof x.key);
+	if (body_has(&b, "tries"))
+		features_read(&b, &x);
 	if (!b.bad)
 		*out = x;
 	return b.bad;
@@ -163,7 +197,9 @@ enum bad line_answer_read(const struct strand_line *line, struct arena *a, struc
 		.expected = body_text(&b, "expected"),
 		.tolerance = body_text(&b, "tolerance"),
 		.unit = body_text(&b, "unit"),
-		.late_ms = body_has(&b, "late_ms") ? body_count(&b, "late_ms") : 0};
+		.late_ms = body_count_if(&b, "late_ms"),
+		.led = body_count_if(&b, "led"),
+		.step = body_count_if(&b, "step")};
 	if (!b.bad)
 		*out = x;
 	return b.bad;

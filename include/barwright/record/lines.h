@@ -7,6 +7,9 @@
 #ifndef BARWRIGHT_RECORD_LINES_H
 #define BARWRIGHT_RECORD_LINES_H
 
+#include <stdbool.h>
+#include <stdint.h>
+
 #include <barwright/base/bad.h>
 #include <barwright/base/cipher.h>
 #include <barwright/base/mem.h>
@@ -55,6 +58,11 @@ struct line_draw {
 	struct hash content;   /* SHA-256 of the item as written, so a changed item is noticed */
 	uint64_t attempt;      /* counts draws of this item by this learner: part of the key */
 	unsigned char key[32]; /* struct stream's key: all the randomness of the instance */
+	/* What makes it hard, as far as it can be seen (barwright/item/instance.h, struct features);
+	 * lines of earlier programs have none. `attempt` is 0 for a worked example. */
+	bool has_features;
+	uint64_t readings, digits, steps, tries;
+	const char *largest, *skew, *gap; /* decimal texts */
 };
 
 /* One ask of an instance was answered. */
@@ -74,6 +82,9 @@ struct line_answer {
 	const char *expected;  /* decimal text, or the key of a fixed item */
 	const char *tolerance; /* decimal text; "" when there is none */
 	const char *unit;      /* of expected and tolerance; "" when there is none */
+	/* Written when not 0. `led`: the worked solution stood beside it with so many of its last steps
+	 * left to find. `step`: not the ask itself was answered but this step of it, from 1. */
+	uint64_t led, step;
 };
 
 /* The sitting ended in order. */

@@ -112,6 +112,52 @@ static void bodies_come_back(void **state)
 	arena_release(&a);
 }
 
+/* Members that came later: written only when there is something to say, read as nothing when they
+ * are not there. */
+static void later_members_come_back_and_may_be_missing(void **state)
+{
+	struct arena a = {0};
+	char out[2000];
+	size_t len = 0;
+	struct line_answer led = {.item = "x", .outcome = "right", .led = 2, .step = 1}, answer;
+	struct line_draw drawn = {.item = "x",
+				 .has_features = true,
+				 .readings = 4,
+				 .digits = 15,
+				 .steps = 3,
+				 .tries = 7,
+				 .largest = "17.5",
+				 .skew = "0.25",
+				 .gap = "4.0"},
+			 draw;
+	static const char want[] = "{\"attempt\":0,\"content\":\"";
+	(void)state;
+	code_is(line_answer_write(&led, out, sizeof out - 1, &len), FINE);
+	out[len] = 0;
+	struct strand_line line = line_of("answer", out);
+	code_is(line_answer_read(&line, &a, &answer), FINE);
+	assert_int_equal(answer.led, 2);
+	assert_int_equal(answer.step, 1);
+	code_is(line_draw_write(&drawn, out, sizeof out - 1, &len), FINE);
+	out[len] = 0;
+	assert_memory_equal(out, want, sizeof want - 1);
+	assert_non_null(strstr(out, "\"gap\":\"4.0\",\"item\":\"x\",\"largest\":\"17.5\","
+				    "\"readings\":4,\"skew\":\"0.25\",\"steps\":3,"
+				    "\"tries\":7}"));
+	line = line_of("draw", out);
+	code_is(line_draw_read(&line, &a, &draw), FINE);
+	assert_true(draw.has_features);
+	assert_int_equal(draw.digits, 15);
+	assert_string_equal(draw.largest, "17.5");
+	drawn.has_features = false;
+	code_is(line_draw_write(&drawn, out, sizeof out - 1, &len), FINE);
+	out[len] = 0;
+	line = line_of("draw", out);
+	code_is(line_draw_read(&line, &a, &draw), FINE);
+	assert_false(draw.has_features);
+	arena_release(&a);
+}
+
 static void what_may_not_be_written_is_refused(void **state)
 {
 	static const char *const outcomes[] = {
@@ -188,6 +234,7 @@ int main(void)
 		cmocka_unit_test(kinds_have_words),
 		cmocka_unit_test(an_answer_is_written_in_canonical_order),
 		cmocka_unit_test(bodies_come_back),
+		cmocka_unit_test(later_members_come_back_and_may_be_missing),
 		cmocka_unit_test(what_may_not_be_written_is_refused),
 		cmocka_unit_test(bodies_are_read_strictly_and_newer_members_left_alone),
 		cmocka_unit_test(running_out_of_memory_is_an_ordinary_answer),
