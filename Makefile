@@ -188,5 +188,5 @@ help:
 	@echo "make clean      remove .build"
 
 .PHONY: all run test tests t install uninstall check san floors headers names layout format bench benches fuzz clean help
-.SECONDARY:
+.PRECIOUS: $(B)/%.o
 FORCE:
