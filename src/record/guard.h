@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One lock for the small files of a data folder, held while one of them is read, changed and
- * replaced. */
+/* Locks of a data folder: one for its small files, held while one of them is read, changed and
+ * replaced, and one for putting other files in the place of strands. */
 #ifndef BARWRIGHT_RECORD_GUARD_H
 #define BARWRIGHT_RECORD_GUARD_H
 
@@ -9,5 +9,8 @@
 
 /* Waits up to two seconds; BAD_BUSY after that. file_close gives it back. */
 enum bad guard_take(const char *folder, struct file *out);
+/* Held by who gathers into a data folder or erases in it. BAD_BUSY at once. Takes away what replacements
+ * that were interrupted left in strands, forks and erasures. */
+enum bad guard_strands(const char *folder, struct file *out);
 
 #endif

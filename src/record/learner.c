@@ -215,3 +215,106 @@ enum bad learner_name(const char *folder, const char *code, struct arena *a, con
 	*name = copy;
 	return FINE;
 }
+
+/* ---- the whole list -------------------------------------------------------------------------- */
+
+static enum bad row_copy(const struct entry *e, struct arena *a, struct learner_row *out)
+{
+	out->code = arena_copy(a, e->code, LEARNER_CODE);
+	out->name = arena_copy(a, e->name, e->name_len);
+	return out->code && out->name ? FINE : BAD_MEMORY;
+}
+
+static enum bad rows_read(
+	const char *text, size_t len, struct arena *a, struct learner_row **list, size_t *n)
+{
+	const char *at = text + sizeof head - 1, *end = text + len;
+	struct learner_row *row = arena_many(a, len / (LEARNER_CODE + 3) + 1, struct learner_row);
+	struct entry e;
+	enum bad bad = row ? FINE : BAD_MEMORY;
+	size_t count = 0;
+	if (!bad && (len < sizeof head - 1 || memcmp(text, head, sizeof head - 1) != 0))
+		bad = BAD_SYNTAX;
+	while (!bad && !(bad = entry_read(&at, end, &e)))
+		bad = row_copy(&e, a, &row[count++]);
+	if (bad != BAD_NOTHING)
+		return bad;
+	*list = row;
+	*n = count;
+	return FINE;
+}
+
+enum bad learner_list(
+	const char *folder, struct arena *a, struct learner_row **list, size_t *n, struct text *why)
+{
+	char *text;
+	size_t len;
+	const char *path = folder_join(a, folder, "learners.txt");
+	enum bad bad = path ? list_load(path, a, &text, &len) : BAD_MEMORY;
+	if (!bad)
+		bad = rows_read(text, len, a, list, n);
+	if (bad && why)
+		tell(bad, path ? path : folder, why);
+	return bad;
+}
+
+/* The list without the rows of `code`, and with a row of `name` behind it when there is one. */
+static enum bad rewrite(const char *path, struct arena *a, const char *code, const char *name)
+{
+	struct learner_row *row;
+	struct text whole;
+	char *text;
+	size_t len, n, found = 0;
+	enum bad bad = list_load(path, a, &text, &len);
+	if (!bad)
+		bad = rows_read(text, len, a, &row, &n);
+	if (bad)
+		return bad;
+	text_init(&whole);
+	text_add(&whole, head);
+	for (size_t i = 0; i < n; i++) {
+		if (strcmp(row[i].code, code) == 0)
+			found++;
+		else
+			text_addf(&whole, "%s\t%s\n", row[i].code, row[i].name);
+	}
+	if (name)
+		text_addf(&whole, "%s\t%s\n", code, name);
+	bad = whole.out         ? BAD_MEMORY
+	      : name && found   ? BAD_REPEATED
+	      : !name && !found ? BAD_UNKNOWN
+				: FINE;
+	if (!bad)
+		bad = file_replace(path, whole.at, whole.len, true);
+	text_release(&whole);
+	return bad;
+}
+
+static enum bad change(const char *folder, const char *code, const char *name, struct text *why)
+{
+	struct arena a = {0};
+	struct file guard;
+	const char *path = folder_join(&a, folder, "learners.txt");
+	enum bad bad = path ? guard_take(folder, &guard) : BAD_MEMORY;
+	if (!bad) {
+		bad = rewrite(path, &a, code, name);
+		file_close(&guard);
+	}
+	if (bad && bad != BAD_UNKNOWN && bad != BAD_REPEATED && why)
+		tell(bad, path ? path : folder, why);
+	arena_release(&a);
+	return bad;
+}
+
+enum bad learner_remove(const char *folder, const char *code, struct text *why)
+{
+	return change(folder, code, NULL, why);
+}
+
+enum bad learner_add(const char *folder, const char *code, const char *name, struct text *why)
+{
+	if (!is_code(code, strlen(code)))
+		return BAD_SYNTAX;
+	enum bad bad = check_name(name, strlen(name));
+	return bad ? bad : change(folder, code, name, why);
+}

@@ -5,6 +5,8 @@
 #ifndef BARWRIGHT_RECORD_LEARNER_H
 #define BARWRIGHT_RECORD_LEARNER_H
 
+#include <stddef.h>
+
 #include <barwright/base/bad.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
@@ -19,5 +21,18 @@ enum bad learner_code(
 	const char *folder, const char *name, char out[static LEARNER_CODE + 1], struct text *why);
 /* The name that goes with a code, in `a`. BAD_UNKNOWN: the list has none. */
 enum bad learner_name(const char *folder, const char *code, struct arena *a, const char **name);
+
+/* Every row of the list, as it stands there; none when there is no list. In `a`. A name that is there
+ * twice is two learners. */
+struct learner_row {
+	const char *code, *name;
+};
+enum bad learner_list(const char *folder, struct arena *a, struct learner_row **list, size_t *n,
+	struct text *why);
+/* Takes all rows with this code out of the list. BAD_UNKNOWN: there is none. */
+enum bad learner_remove(const char *folder, const char *code, struct text *why);
+/* Adds a row made elsewhere. One with this code is there: BAD_REPEATED, also when it has the same
+ * name. */
+enum bad learner_add(const char *folder, const char *code, const char *name, struct text *why);
 
 #endif
