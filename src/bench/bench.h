@@ -131,6 +131,9 @@ enum bad bench_new(struct arena *a, const struct procedure *p, struct bench **ou
  * knows. BENCH_HUNT: a fault is seeded and the work carried on until after its step. */
 void bench_start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
 	enum bench_mode mode);
+/* A hunt for this very fault, as an instructor puts it on the bench; SIZE_MAX: any. */
+void bench_start_hunt(
+	struct bench *b, const unsigned char key[static BENCH_KEY], size_t part, size_t fault);
 
 /* ---- decisions --------------------------------------------------------------------------------
  *

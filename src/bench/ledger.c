@@ -6,15 +6,19 @@
 
 #include "bench/score.h"
 
-void ledger_item(
-	const struct procedure *p, size_t part, enum bench_mode mode, char out[static LEDGER_ITEM])
+void ledger_item(const struct procedure *p, size_t part, enum bench_mode mode, size_t fault,
+	char out[static LEDGER_ITEM])
 {
-	snprintf(out, LEDGER_ITEM, "%s/%s/%s", p->code, p->part[part].code, bench_mode_word[mode]);
+	snprintf(out, LEDGER_ITEM, "%s/%s/%s%s%s", p->code, p->part[part].code,
+		bench_mode_word[mode], fault == SIZE_MAX ? "" : ":",
+		fault == SIZE_MAX ? "" : p->fault[fault].code);
 }
 
 static void piece(const char *from, size_t len, char *out)
 {
-	snprintf(out, LEDGER_ITEM, "%.*s", (int)len, from);
+	len = len < LEDGER_ITEM ? len : LEDGER_ITEM - 1;
+	memcpy(out, from, len);
+	out[len] = 0;
 }
 
 enum bad ledger_item_read(const char *item, struct ledger_name *out)
@@ -23,14 +27,34 @@ enum bad ledger_item_read(const char *item, struct ledger_name *out)
 	const char *second = first ? strchr(first + 1, '/') : NULL;
 	if (!second || strlen(item) >= LEDGER_ITEM)
 		return BAD_SYNTAX;
+	size_t mode = strcspn(second + 1, ":");
 	piece(item, (size_t)(first - item), out->code);
 	piece(first + 1, (size_t)(second - first - 1), out->part);
+	const char *fault = second + 1 + mode + (second[1 + mode] == ':');
+	piece(fault, strlen(fault), out->fault);
 	for (int i = 0; i < BENCH_MODES; i++)
-		if (strcmp(second + 1, bench_mode_word[i]) == 0) {
+		if (strlen(bench_mode_word[i]) == mode &&
+			memcmp(second + 1, bench_mode_word[i], mode) == 0) {
 			out->mode = (enum bench_mode)i;
 			return FINE;
 		}
 	return BAD_SYNTAX;
+}
+
+bool ledger_start(
+	struct bench *b, const struct ledger_name *name, const unsigned char key[static BENCH_KEY])
+{
+	const struct procedure *p = b->procedure;
+	size_t part = procedure_part(p, name->part);
+	size_t fault =
+		*name->fault ? procedure_fault(p, name->fault, strlen(name->fault)) : SIZE_MAX;
+	if (part == SIZE_MAX || (*name->fault && fault == SIZE_MAX))
+		return false;
+	if (name->mode == BENCH_HUNT)
+		bench_start_hunt(b, key, part, fault);
+	else
+		bench_start(b, key, part, name->mode);
+	return true;
 }
 
 /* ---- finding --------------------------------------------------------------------------------- */

@@ -2,7 +2,7 @@
 /* Runs in a strand: which line says what, written and found again.
  *
  * A run is recorded in the kinds every sitting has. `open` has the mode "bench"; `draw` names the run
- * as an item, CODE/PART/MODE, with the hash of the procedure's file, the attempt and the key; each
+ * as an item, CODE/PART/MODE (and :FAULT where one was put on the bench), with the hash of the procedure's file, the attempt and the key; each
  * decision that was carried out is an `answer` of that item: `ask` its number from 1, `typed` its line
  * (bench/decide.h), `outcome` "done" or, for the decision that ended the run, how it ended, `expected`
  * the clock behind it in minutes, or the score in per cent when the run ended. Coming back writes
@@ -18,14 +18,18 @@
 enum { LEDGER_ITEM = 200, LEDGER_SITTING = 64 };
 
 /* The name of a run as an item. */
-void ledger_item(
-	const struct procedure *p, size_t part, enum bench_mode mode, char out[static LEDGER_ITEM]);
+void ledger_item(const struct procedure *p, size_t part, enum bench_mode mode, size_t fault,
+	char out[static LEDGER_ITEM]);
 /* And back: the code of the procedure, the part and the mode. BAD_SYNTAX: it is no such name. */
 struct ledger_name {
-	char code[LEDGER_ITEM], part[LEDGER_ITEM];
+	char code[LEDGER_ITEM], part[LEDGER_ITEM], fault[LEDGER_ITEM]; /* fault: "" for none */
 	enum bench_mode mode;
 };
 enum bad ledger_item_read(const char *item, struct ledger_name *out);
+
+/* Starts a run as its name says; false when the procedure has no such part or fault. */
+bool ledger_start(
+	struct bench *b, const struct ledger_name *name, const unsigned char key[static BENCH_KEY]);
 
 /* The last run of an item in a strand. */
 struct ledger_run {

@@ -62,7 +62,7 @@ static enum bad run_of(struct bench_replay *r, const struct procedure *p,
 	if (!x || bench_new(&r->arena, p, &x->bench))
 		return BAD_MEMORY;
 	memcpy(x->key, key, BENCH_KEY);
-	bench_start(x->bench, key, procedure_part(p, name->part), name->mode);
+	x->is_broken = !ledger_start(x->bench, name, key);
 	x->next = r->run;
 	*out = r->run = x;
 	return FINE;

@@ -42,6 +42,7 @@ struct session {
 	char item[LEDGER_ITEM], sitting[LEDGER_SITTING];
 	uint64_t attempt, n; /* decisions recorded */
 	int64_t since_ms;
+	bool has_news;        /* something was done since the screen was drawn */
 	enum reply_kind left; /* REPLY_GO: still here */
 };
 
@@ -206,7 +207,8 @@ static bool perform(struct session *s, struct deed *d)
 	if (!code) {
 		note_take(s, d, &reading);
 		record_decision(s, line.at, decision_title(s->bench, d));
-		if (d->kind != DECIDE_WHY && !s->bench->end)
+		s->has_news = d->kind != DECIDE_WHY;
+		if (s->has_news && !s->bench->end && s->desk->by_lines)
 			tell_filled(s, view_news);
 	}
 	text_release(&line);
@@ -258,7 +260,7 @@ static bool ask_reason(struct session *s, size_t step)
 	bool right = reason[r.choice] == step;
 	struct page page = page_begin(s);
 	page_add(&page, right ? BLOCK_GOOD : BLOCK_BAD, "%s%s.",
-		right ? "That is why. " : "Not for that: ", p->step[step].why);
+		right ? "That is why. " : "No. It is done for this: ", p->step[step].why);
 	page_end(s, &page, false);
 	return !s->left || s->left == REPLY_GO;
 }
@@ -573,8 +575,23 @@ static void main_menu(struct menu *m)
 	menu_add(m, "scrap", "Give the work up", NULL, DECIDE_SCRAP, 0, NULL);
 }
 
+/* The screen again, with what came of the last decision on top. */
+static void screen_show(struct session *s)
+{
+	struct page p = page_begin(s);
+	p.note = bench_mode_word[s->bench->mode];
+	view_news(&p, &s->view);
+	picture_work(&p, &s->view);
+	view_measured(&p, &s->view);
+	view_next(&p, &s->view);
+	page_end(s, &p, true);
+	s->has_news = false;
+}
+
 static void turn_chosen(struct session *s)
 {
+	if (s->has_news)
+		screen_show(s);
 	struct menu *m = arena_new(&s->aside, struct menu);
 	size_t k;
 	if (!m) {
@@ -614,11 +631,11 @@ static bool wants_to_resume(struct session *s)
 }
 
 /* Carries the recorded decisions out again. */
-static bool resume(
-	struct session *s, const struct ledger_run *run, size_t part, enum bench_mode mode)
+static bool resume(struct session *s, const struct ledger_run *run, const struct ledger_name *name)
 {
 	char why[DECISION_WHY];
-	bench_start(s->bench, run->key, part, mode);
+	if (!ledger_start(s->bench, name, run->key))
+		return false;
 	for (size_t i = 0; i < run->n; i++) {
 		struct deed d;
 		struct bench_reading reading;
@@ -633,7 +650,7 @@ static bool resume(
 	return true;
 }
 
-static void begin_new(struct session *s, size_t part, enum bench_mode mode, uint64_t attempt)
+static void begin_new(struct session *s, const struct ledger_name *name, uint64_t attempt)
 {
 	struct stream stream;
 	s->attempt = attempt;
@@ -641,19 +658,21 @@ static void begin_new(struct session *s, size_t part, enum bench_mode mode, uint
 	snprintf(s->sitting, sizeof s->sitting, "%s", s->desk->sitting);
 	stream_open(&stream, &(struct draw_key){s->desk->course->code, s->item, s->desk->who,
 				     s->sitting, attempt});
-	bench_start(s->bench, stream.key, part, mode);
+	ledger_start(s->bench, name, stream.key);
 }
 
-static enum bad begin(struct session *s, size_t part, enum bench_mode mode)
+static enum bad begin(struct session *s)
 {
 	struct ledger_run run = {0};
+	struct ledger_name name;
 	enum bad code =
 		s->desk->strand ? ledger_find(s->desk->strand, &s->arena, s->item, &run) : FINE;
 	if (code)
 		return code;
+	ledger_item_read(s->item, &name);
 	bool same = run.is_open && run.n && hash_is_equal(&run.content, &s->bench->procedure->hash);
-	if (!same || !wants_to_resume(s) || !resume(s, &run, part, mode))
-		begin_new(s, part, mode, run.attempt + 1);
+	if (!same || !wants_to_resume(s) || !resume(s, &run, &name))
+		begin_new(s, &name, run.attempt + 1);
 	if (s->left != REPLY_GO)
 		return FINE;
 	return record_begin(s);
@@ -689,18 +708,18 @@ static void work(struct session *s)
 		debrief(s);
 }
 
-enum reply_kind bench_session(
-	struct bench_desk *d, const struct procedure *p, size_t part, enum bench_mode mode)
+enum reply_kind bench_session(struct bench_desk *d, const struct procedure *p, size_t part,
+	enum bench_mode mode, size_t fault)
 {
 	struct session s = {.desk = d, .left = REPLY_GO, .since_ms = clock_boot()};
 	enum bad code = bench_new(&s.arena, p, &s.bench);
 	s.view = (struct bench_view){s.bench, arena_many(&s.arena, p->nlook + 1, struct bench_note),
 		d->surface->decimal};
-	ledger_item(p, part, mode, s.item);
+	ledger_item(p, part, mode, fault, s.item);
 	if (!code && !s.view.note)
 		code = BAD_MEMORY;
 	if (!code)
-		code = begin(&s, part, mode);
+		code = begin(&s);
 	if (code)
 		broken(&s, code);
 	bool begun = !code && s.left == REPLY_GO;

@@ -22,8 +22,9 @@ struct bench_desk {
 };
 
 /* How it ended: REPLY_GO the run came to its end and was shown, REPLY_BACK, REPLY_LEAVE,
- * REPLY_LOST (desk->lost tells whether something failed). */
-enum reply_kind bench_session(
-	struct bench_desk *d, const struct procedure *p, size_t part, enum bench_mode mode);
+ * REPLY_LOST (desk->lost tells whether something failed). `fault`: the one that is put on the bench
+ * for a hunt; SIZE_MAX: any. */
+enum reply_kind bench_session(struct bench_desk *d, const struct procedure *p, size_t part,
+	enum bench_mode mode, size_t fault);
 
 #endif

@@ -242,14 +242,14 @@ static size_t seed_pick(struct bench *b, struct stream *s)
 
 /* The work stands somewhere between the step after the one where the fault was made and the one before
  * it shows. Left-out steps count only when a later one is done: so at least one is. */
-static void seed(struct bench *b)
+static void seed(struct bench *b, size_t fault)
 {
 	const struct procedure *p = b->procedure;
 	const struct part *part = &p->part[b->part];
 	struct stream s;
 	size_t at;
 	bench_stream(b, PURPOSE_SEED, 0, 0, &s);
-	b->seeded = seed_pick(b, &s);
+	b->seeded = fault != SIZE_MAX ? fault : seed_pick(b, &s);
 	if (b->seeded == SIZE_MAX)
 		return;
 	const struct fault *f = &p->fault[b->seeded];
@@ -301,8 +301,8 @@ static void limit_set(struct bench *b)
 	b->limit_s = b->start_s + TIMED_FACTOR * took_s;
 }
 
-void bench_start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
-	enum bench_mode mode)
+static void start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
+	enum bench_mode mode, size_t fault)
 {
 	memcpy(b->key, key, BENCH_KEY);
 	b->part = part;
@@ -310,8 +310,22 @@ void bench_start(struct bench *b, const unsigned char key[static BENCH_KEY], siz
 	case_begin(b);
 	if (mode == BENCH_TIMED)
 		limit_set(b);
-	if (mode == BENCH_HUNT)
-		seed(b);
-	b->first_new = b->nlog = mode == BENCH_HUNT ? 0 : b->nlog;
+	if (mode == BENCH_HUNT) {
+		seed(b, fault);
+		b->nlog = b->first_new = 0; /* nobody saw it being made */
+		b->reasons = b->reasons_right = 0;
+	}
 	b->decisions = 0;
+}
+
+void bench_start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
+	enum bench_mode mode)
+{
+	start(b, key, part, mode, SIZE_MAX);
+}
+
+void bench_start_hunt(
+	struct bench *b, const unsigned char key[static BENCH_KEY], size_t part, size_t fault)
+{
+	start(b, key, part, BENCH_HUNT, fault);
 }

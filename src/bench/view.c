@@ -186,17 +186,11 @@ void view_steps(struct page *p, const struct bench_view *v)
 					: words[b->step[i].state]);
 }
 
-void view_known(struct page *p, const struct bench_view *v)
+void view_measured(struct page *p, const struct bench_view *v)
 {
-	const struct procedure *pr = v->bench->procedure;
 	bool any = false;
-	page_add(p, BLOCK_HEADING, "Prescription and rules of this course");
-	for (size_t i = 0; i < pr->nproperty; i++)
-		if (pr->property[i].seen)
-			page_row(p, pr->property[i].about, "%s",
-				slot_words(p, v, pr->property[i].slot));
 	page_add(p, BLOCK_HEADING, "Measured so far");
-	for (size_t i = 0; i < pr->nlook; i++) {
+	for (size_t i = 0; i < v->bench->procedure->nlook; i++) {
 		if (!v->note[i].is_there || !v->note[i].reading.n)
 			continue;
 		view_reading(p, v, i);
@@ -204,6 +198,17 @@ void view_known(struct page *p, const struct bench_view *v)
 	}
 	if (!any)
 		page_add(p, BLOCK_TEXT, "Nothing yet. Only what is measured is known.");
+}
+
+void view_known(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	page_add(p, BLOCK_HEADING, "Prescription and rules of this course");
+	for (size_t i = 0; i < pr->nproperty; i++)
+		if (pr->property[i].seen)
+			page_row(p, pr->property[i].about, "%s",
+				slot_words(p, v, pr->property[i].slot));
+	view_measured(p, v);
 	page_row(p, "Clock", "%s", view_clock(p->arena, v->bench, bench_clock_s(v->bench)));
 	if (!isinf(v->bench->limit_s))
 		page_row(p, "Time is up at", "%s",

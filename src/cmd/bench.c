@@ -17,6 +17,8 @@ struct bench_args {
 	struct procedures all;
 	const struct procedure *procedure;
 	size_t part;
+	const char *fault_code; /* put on the bench for a hunt; null: any */
+	size_t fault;
 };
 
 static int list_names(const struct bench_args *a)
@@ -48,6 +50,21 @@ static int find_part(struct bench_args *a)
 	return list_names(a);
 }
 
+static int find_fault(struct bench_args *a)
+{
+	const struct procedure *p = a->procedure;
+	a->fault = SIZE_MAX;
+	if (!a->fault_code)
+		return EXIT_DONE;
+	a->fault = procedure_fault(p, a->fault_code, strlen(a->fault_code));
+	if (a->fault == SIZE_MAX)
+		return cannot("the procedure has no fault '%s'", a->fault_code);
+	if (p->fault[a->fault].made < p->part[a->part].from ||
+		p->fault[a->fault].made > p->part[a->part].to)
+		return cannot("%s is not made in this part of the work", p->fault[a->fault].code);
+	return EXIT_DONE;
+}
+
 static enum how do_bench(struct desk *d, void *context)
 {
 	const struct bench_args *a = context;
@@ -59,7 +76,7 @@ static enum how do_bench(struct desk *d, void *context)
 		.program = d->program,
 		.sitting = d->sitting,
 		.by_lines = a->options->plain};
-	enum how how = how_of(bench_session(&desk, a->procedure, a->part, a->mode));
+	enum how how = how_of(bench_session(&desk, a->procedure, a->part, a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
 }
 
@@ -76,8 +93,8 @@ static bool read_mode(const char *word, enum bench_mode *out)
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"mode", required_argument, NULL, 'm'},
-		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
-		{0}};
+		{"fault", required_argument, NULL, 'f'}, {"sitting", required_argument, NULL, 's'},
+		{"unrecorded", no_argument, NULL, 'u'}, {0}};
 	struct bench_args a = {.options = o};
 	struct at_desk at = {.what = do_bench, .context = &a};
 	int c;
@@ -93,6 +110,10 @@ static int run(const struct options *o, int argc, char **argv)
 		if (c == '?' || c == ':')
 			return cannot_read_usage(&bench_command, "%s %s", argv[optind - 1],
 				c == ':' ? "wants a value" : "is not known here");
+		if (c == 'f') {
+			a.fault_code = optarg;
+			a.mode = BENCH_HUNT;
+		}
 		at.sitting = c == 's' ? optarg : at.sitting;
 		at.unrecorded |= c == 'u';
 	}
@@ -103,6 +124,8 @@ static int run(const struct options *o, int argc, char **argv)
 	if (!status)
 		status = find_part(&a);
 	if (!status)
+		status = find_fault(&a);
+	if (!status)
 		status = sit_down(o, &at);
 	procedures_release(&a.all);
 	return status;
@@ -110,7 +133,7 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command bench_command = {
 	"bench",
-	"barwright bench [--mode MODE] [--sitting CODE] [--unrecorded] PROCEDURE",
+	"barwright bench [--mode MODE] [--fault CODE] [--sitting CODE] [--unrecorded] PROCEDURE",
 	"work a procedure in the simulator",
 	"PROCEDURE is the code of a part (fabricate-the-bar, process-the-resin), of a whole "
 	"procedure, "
@@ -120,6 +143,7 @@ const struct command bench_command = {
 	"  --mode MODE      free (the usual one); guided: asks why before each step; timed: "
 	"against "
 	"the\n                   clock of the bench; hunt: something is wrong, find it\n"
+	"  --fault CODE     for whoever sets a hunt: this fault is on the bench, F12\n"
 	"  --sitting CODE   name the sitting: with the same code a learner gets the same case "
 	"again\n"
 	"  --unrecorded     keep no record of this run\n",

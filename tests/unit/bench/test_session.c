@@ -79,6 +79,8 @@ static int end(void **state)
 	return work_end(state);
 }
 
+static size_t hidden = SIZE_MAX; /* put on the bench for a hunt */
+
 static enum reply_kind sits(struct script *x, const char *const *line, const char *part,
 	enum bench_mode mode, bool lines)
 {
@@ -91,8 +93,8 @@ static enum reply_kind sits(struct script *x, const char *const *line, const cha
 	*x = (struct script){.surface = {&ops, 80, '.'}, .line = line};
 	text_init(&x->seen);
 	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
-	enum reply_kind kind =
-		bench_session(&d, &play.procedure, procedure_part(&play.procedure, part), mode);
+	enum reply_kind kind = bench_session(
+		&d, &play.procedure, procedure_part(&play.procedure, part), mode, hidden);
 	code_is(d.lost, FINE);
 	strand_close(d.strand);
 	return kind;
@@ -243,6 +245,25 @@ static void a_hunt_ends_with_a_name(void **state)
 	audit_release(&a);
 }
 
+static void a_fault_put_on_the_bench_is_the_one_to_name(void **state)
+{
+	static const char *const lines[] = {"look channels", "name F12", "", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	hidden = procedure_fault(&play.procedure, "F12", 3);
+	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_HUNT, true), REPLY_GO);
+	hidden = SIZE_MAX;
+	saw(&x, "To be seen: the driver turns stiffly.");
+	saw(&x, "Found.");
+	saw(&x, "It was F12: burr or chips in a channel, made at S06.");
+	text_release(&x.seen);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.equal, 2);
+	audit_release(&a);
+}
+
 /* All 52 steps as somebody who knows would type them, from receiving to release. */
 static void a_whole_run_is_recorded_scored_and_made_again(void **state)
 {
@@ -340,6 +361,7 @@ int main(void)
 		RUN(choosing_does_the_same_as_typing),
 		RUN(guided_work_asks_why_first),
 		RUN(a_hunt_ends_with_a_name),
+		RUN(a_fault_put_on_the_bench_is_the_one_to_name),
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
 		RUN(a_score_that_was_not_reached_differs),
 	};
