@@ -21,6 +21,7 @@ struct load {
 	struct claims *claims;
 	struct check_counts *counts;
 	struct hash_state hash;
+	bool heads; /* of what modules name only the heads are read: course_heads */
 };
 
 /* ---- files that others name ------------------------------------------------------------------ */
@@ -62,6 +63,56 @@ static void code_take(struct load *l, enum claim_kind kind, struct tree *at, con
 	diag_note(l->doc->diags, first, "here it stands first");
 }
 
+/* ---- heads ----------------------------------------------------------------------------------- */
+
+/* A file begins with its code, and as a rule the title follows: bytes up to the key behind it. All of
+ * them when it has none; when the lines mislead, what is cut off is no tree or has no title. */
+static size_t head_length(const char *bytes, size_t len)
+{
+	bool titled = false;
+	for (const char *at = bytes, *end; (end = memchr(at, '\n', len - (size_t)(at - bytes)));) {
+		titled = titled || strncmp(at, "title:", 6) == 0;
+		at = end + 1;
+		if (titled && *at && !strchr(" \t\r\n#", *at))
+			return (size_t)(at - bytes);
+	}
+	return len;
+}
+
+/* The tree of the head of FOLDER/FILE; null when it cannot be read. */
+static struct tree *head_tree(struct load *l, const char *folder, const char *file)
+{
+	char *bytes;
+	size_t len;
+	struct tree *root = NULL;
+	const char *path = folder_join(&l->leaf, folder, file);
+	struct source *source = arena_new(&l->leaf, struct source);
+	if (!path || !source) {
+		l->doc->out = true;
+		return NULL;
+	}
+	if (!doc_fine(l->doc, file_read(path, COURSE_FILE_BYTES, &l->leaf, &bytes, &len)))
+		return NULL;
+	len = head_length(bytes, len);
+	bytes[len] = '\0';
+	*source = (struct source){path, bytes, len};
+	doc_fine(l->doc, tree_read(&l->leaf, source, l->doc->diags, &root));
+	return root;
+}
+
+static bool head_read(
+	struct load *l, const char *folder, const char *file, const char *kind, struct problem *out)
+{
+	struct diags *d = l->doc->diags;
+	size_t before = d->nerror;
+	struct tree *root = head_tree(l, folder, file);
+	if (!root || root->kind != TREE_MAP)
+		return false;
+	out->code = doc_code(l->doc, tree_need(root, kind, d));
+	out->title = doc_line(l->doc, tree_need(root, "title", d));
+	return d->nerror == before && !l->doc->out;
+}
+
 /* ---- lessons and problems -------------------------------------------------------------------- */
 
 static bool lesson_load(struct load *l, struct tree *name, const char *folder, struct lesson *out)
@@ -69,6 +120,9 @@ static bool lesson_load(struct load *l, struct tree *name, const char *folder, s
 	struct document file;
 	size_t before = l->doc->diags->nerror;
 	const char *at = doc_file(l->doc, name);
+	*out = (struct lesson){.code = "", .title = ""};
+	if (l->heads)
+		return *at != '\0';
 	if (!*at || !named_open(l, name, folder, at, "lesson", &file))
 		return false;
 	l->counts->lessons++;
@@ -85,6 +139,9 @@ static bool problem_load(
 	struct document file;
 	size_t before = l->doc->diags->nerror;
 	const char *at = doc_file(l->doc, name), *kind = fixed ? "item" : "problem";
+	out->is_fixed = fixed;
+	if (l->heads)
+		return *at && head_read(l, folder, at, kind, out);
 	if (!*at || !named_open(l, name, folder, at, kind, &file))
 		return false;
 	l->counts->problems += !fixed;
@@ -204,10 +261,10 @@ static void problems_sort(struct load *l)
 	course->by_code = list;
 }
 
-enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
-	struct check_counts *counts, struct course *out)
+static enum bad gather(struct load *l, const char *folder)
 {
-	struct load l = {.doc = c, .course = out, .claims = claims, .counts = counts};
+	struct doc *c = l->doc;
+	struct course *out = l->course;
 	struct document file;
 	struct place nowhere = {0};
 	struct tree *modules = NULL;
@@ -215,23 +272,31 @@ enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 	enum bad code = path ? document_open(c, path, &file) : BAD_MEMORY;
 	if (code)
 		return code;
-	hash_start(&l.hash);
-	hash_add(&l.hash, file.hash.byte, HASH_BYTES);
-	counts->files++;
-	counts->courses++;
-	doc_fine(c, claims_add(c->arena, claims, CLAIM_FILE, path, nowhere, &nowhere));
+	hash_start(&l->hash);
+	hash_add(&l->hash, file.hash.byte, HASH_BYTES);
+	l->counts->files++;
+	l->counts->courses++;
+	doc_fine(c, claims_add(c->arena, l->claims, CLAIM_FILE, path, nowhere, &nowhere));
 	out->code = file_name(folder);
 	out->title = out->about = out->version = "";
 	out->language = "en";
 	if (document_is(c, &file, "course"))
 		course_read(c, file.root, out, &modules);
-	modules_load(&l, modules, folder);
-	problems_sort(&l);
-	out->hash = hash_end(&l.hash);
+	modules_load(l, modules, folder);
+	problems_sort(l);
+	if (!l->heads)
+		out->hash = hash_end(&l->hash);
 	return c->out ? BAD_MEMORY : FINE;
 }
 
-enum bad course_load(const char *folder, struct course *out, struct diags *d)
+enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
+	struct check_counts *counts, struct course *out)
+{
+	struct load l = {.doc = c, .course = out, .claims = claims, .counts = counts};
+	return gather(&l, folder);
+}
+
+static enum bad load(const char *folder, bool heads, struct course *out, struct diags *d)
 {
 	struct course made = {0};
 	struct arena aside = {0};
@@ -239,8 +304,10 @@ enum bad course_load(const char *folder, struct course *out, struct diags *d)
 	struct diags kept = *d;
 	struct claims claims = {0};
 	struct check_counts counts = {0};
+	struct load l = {.doc = &c, .course = &made, .claims = &claims, .counts = &counts};
 	*out = (struct course){0};
-	enum bad code = course_gather(&c, folder, &claims, &counts, &made);
+	l.heads = heads;
+	enum bad code = gather(&l, folder);
 	arena_release(&aside);
 	if (!code && d->out && !kept.out)
 		code = BAD_MEMORY;
@@ -251,4 +318,18 @@ enum bad course_load(const char *folder, struct course *out, struct diags *d)
 	}
 	*out = made;
 	return FINE;
+}
+
+enum bad course_load(const char *folder, struct course *out, struct diags *d)
+{
+	return load(folder, false, out, d);
+}
+
+enum bad course_heads(const char *folder, struct course *out)
+{
+	struct arena mem = {0};
+	struct diags unheard = {.arena = &mem};
+	enum bad code = load(folder, true, out, &unheard);
+	arena_release(&mem);
+	return code;
 }

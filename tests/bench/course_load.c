@@ -11,7 +11,7 @@
 
 #include "course/load.h"
 
-enum { FILES = 64 };
+enum { FILES = 1024 };
 static const char *path[FILES];
 static size_t npath;
 static struct arena names;
@@ -27,8 +27,11 @@ static void collect(const char *folder)
 		size_t len = strlen(whole);
 		if (entry[k].kind == FILE_FOLDER)
 			collect(whole);
-		else if (len > 5 && !strcmp(whole + len - 5, ".yaml") && npath < FILES)
+		else if (len > 5 && !strcmp(whole + len - 5, ".yaml")) {
+			if (npath == FILES)
+				exit(1);
 			path[npath++] = whole;
+		}
 	}
 }
 

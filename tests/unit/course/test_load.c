@@ -196,6 +196,96 @@ static void hashes_are_those_of_the_bytes(void **state)
 	shelf_close(&s);
 }
 
+/* What a first page shows is the same, whether the whole course was read or its heads. */
+static void the_same(const struct course *heads, const struct course *whole)
+{
+	same_text("code", heads->code, whole->code);
+	same_text("title", heads->title, whole->title);
+	same_text("about", heads->about, whole->about);
+	same_whole("modules", heads->nmodule, whole->nmodule);
+	same_whole("all problems", heads->nproblem, whole->nproblem);
+	for (size_t m = 0; m < whole->nmodule; m++) {
+		const struct module *h = &heads->module[m], *w = &whole->module[m];
+		same_text("module", h->code, w->code);
+		same_text("title of a module", h->title, w->title);
+		same_whole("lessons", h->nlesson, w->nlesson);
+		same_whole("problems", h->nproblem, w->nproblem);
+		same_whole("fixed items", h->nfixed, w->nfixed);
+		for (size_t k = 0; k < w->nproblem; k++) {
+			same_text("problem", h->problem[k].code, w->problem[k].code);
+			same_text("title of a problem", h->problem[k].title, w->problem[k].title);
+			same_whole("fixed", h->problem[k].is_fixed, w->problem[k].is_fixed);
+			assert_ptr_equal(course_problem(heads, w->problem[k].code), &h->problem[k]);
+		}
+	}
+}
+
+static void heads_are_those_of_the_whole_course(void **state)
+{
+	(void)state;
+	static const char folder[] = "courses/hand-made-bar";
+	struct loaded l;
+	struct course heads;
+	load(&l, folder);
+	code_is(course_heads(folder, &heads), FINE);
+	assert_true(heads.nproblem > 100);
+	the_same(&heads, &l.course);
+	course_release(&heads);
+	unload(&l);
+}
+
+/* Put in the place of the first line or two of a problem. */
+static void heads_with(const char *head, struct course *out)
+{
+	struct shelf s;
+	char text[4000];
+	const char *rest = strstr(small_problem("alpha", "K1"), "competency:");
+	shelf_open(&s);
+	put_small_course(&s);
+	snprintf(text, sizeof text, "%s%s", head, rest);
+	shelf_put(&s, "one/a.yaml", text);
+	code_is(course_heads(s.folder, out), FINE);
+	shelf_close(&s);
+}
+
+static void a_head_is_read_however_it_is_written(void **state)
+{
+	(void)state;
+	static const char *const head[][2] = {
+		{"problem: alpha\ntitle: Two: words\n", NULL},
+		{"problem: alpha\ntitle: \"Two: words\"\n", "Two: words"},
+		{"problem: alpha\ntitle: Two\n  words\n", "Two words"},
+		{"problem: alpha\ntitle: Two words # and no more\n\n# nothing\n", "Two words"},
+		{"problem: alpha\ntitle: >-\n  Two\n  words\n", "Two words"},
+		{"problem: alpha\r\ntitle: Two words\r\n", "Two words"},
+		{"problem: alpha\nlevel: 1\ntitle: Two words\n", "Two words"},
+		{"title: Two words\nproblem: alpha\n", NULL},
+		{"problem: alpha\n", NULL},
+		{"item: alpha\ntitle: Two words\n", NULL},
+		{"problem: beta\ntitle: The code of another\n", NULL},
+	};
+	for (size_t k = 0; k < sizeof head / sizeof *head; k++) {
+		struct course c;
+		heads_with(head[k][0], &c);
+		const struct problem *p = course_problem(&c, "alpha");
+		if (!p != !head[k][1])
+			fail_msg("'%s': %s", head[k][0], p ? "read" : "not read");
+		if (p)
+			same_text(head[k][0], p->title, head[k][1]);
+		course_release(&c);
+	}
+}
+
+static void a_fault_behind_a_head_is_not_seen(void **state)
+{
+	(void)state;
+	struct course c;
+	heads_with("problem: alpha\ntitle: t\nnonsense: [\n", &c);
+	assert_non_null(course_problem(&c, "alpha"));
+	same_whole("all problems", c.nproblem, 3);
+	course_release(&c);
+}
+
 static void no_course_is_a_code(void **state)
 {
 	(void)state;
@@ -277,6 +367,9 @@ int main(void)
 		cmocka_unit_test(a_fault_closes_its_own_file_only),
 		cmocka_unit_test(a_course_without_a_readable_head_takes_the_name_of_its_folder),
 		cmocka_unit_test(hashes_are_those_of_the_bytes),
+		cmocka_unit_test(heads_are_those_of_the_whole_course),
+		cmocka_unit_test(a_head_is_read_however_it_is_written),
+		cmocka_unit_test(a_fault_behind_a_head_is_not_seen),
 		cmocka_unit_test(no_course_is_a_code),
 		cmocka_unit_test(rubric_is_read),
 		cmocka_unit_test(a_faulty_rubric_has_no_stations),

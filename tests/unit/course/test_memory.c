@@ -28,6 +28,18 @@ static enum bad load_course(const char *folder)
 	return code;
 }
 
+static enum bad load_heads(const char *folder)
+{
+	struct course c;
+	enum bad code = course_heads(folder, &c);
+	if (code)
+		assert_null(c.code);
+	else
+		same_whole("all problems", c.nproblem, 3);
+	course_release(&c);
+	return code;
+}
+
 static enum bad load_faulty_course(const char *folder)
 {
 	struct arena arena = {0};
@@ -100,6 +112,7 @@ static void course_survives(void **state)
 	shelf_open(&s);
 	put_small_course(&s);
 	run_out("course", load_course, s.folder);
+	run_out("heads", load_heads, s.folder);
 	run_out("check", check_all, s.folder);
 	shelf_close(&s);
 }

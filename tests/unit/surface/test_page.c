@@ -181,7 +181,7 @@ static void every_failed_allocation_is_noticed(void **state)
 		mem_fail_at(0, 0);
 		arena_release(&a);
 		if (!failed) {
-			assert_true(n > 5);
+			assert_true(n > 3);
 			return;
 		}
 		if (!q.out)
