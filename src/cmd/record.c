@@ -56,7 +56,8 @@ static int audit_paths(const struct options *o, struct replays *replays, const s
 	char **path, size_t n)
 {
 	struct audit audit;
-	struct audit_how how = {own->ring.n ? &own->ring : NULL, false, replay_any, replays};
+	struct audit_how how = {
+		.known = own->ring.n ? &own->ring : NULL, .replay = replay_any, .context = replays};
 	struct text t;
 	int status = EXIT_DONE;
 	audit_init(&audit);

@@ -27,6 +27,7 @@ struct work {
 	struct line_open open;
 	bool is_open;
 	struct drawn *drawn; /* the last one */
+	bool is_assessed;    /* the line that is being read, by a seal */
 };
 
 void audit_init(struct audit *a)
@@ -83,7 +84,10 @@ static enum bad scored(struct work *w, const struct audit_case *what)
 	if (code)
 		return code;
 	n->answers++;
-	n->right += strcmp(what->answer->outcome, "right") == 0;
+	bool right = strcmp(what->answer->outcome, "right") == 0;
+	n->right += right;
+	n->assessed += w->is_assessed;
+	n->assessed_right += w->is_assessed && right;
 	n->equal += f.result == AUDIT_EQUAL;
 	n->differs += f.result == AUDIT_DIFFERS;
 	n->not_made += f.result == AUDIT_NOT_MADE;
@@ -150,11 +154,18 @@ static enum bad on_answer(struct work *w, const struct strand_line *line)
 	return code;
 }
 
+static bool is_assessed(const struct work *w, const struct strand_line *line)
+{
+	return w->is_open && seal_of(&w->strand->seals, line->n, w->open.sitting);
+}
+
 static enum bad on_line(void *context, const struct strand_line *line)
 {
 	struct work *w = context;
+	struct audit_count *n = &w->strand->count;
 	if (line->erased)
 		return FINE;
+	w->is_assessed = is_assessed(w, line);
 	switch (line_kind(line->kind)) {
 	case LINE_OPEN:
 		return on_open(w, line);
@@ -165,8 +176,19 @@ static enum bad on_line(void *context, const struct strand_line *line)
 	case LINE_CLOSE:
 		w->is_open = false;
 		return FINE;
+	case LINE_RESULT:
+		n->results++;
+		n->assessed_results += w->is_assessed;
+		return FINE;
+	case LINE_RATING:
+		n->ratings++;
+		n->assessed_ratings += w->is_assessed;
+		return FINE;
+	case LINE_CLOCK:
+		n->clocks++;
+		return FINE;
 	case LINE_RECOVERED:
-		w->strand->count.recovered++;
+		n->recovered++;
 		return FINE;
 	default:
 		return FINE;
@@ -185,6 +207,13 @@ static void count_add(struct audit_count *to, const struct audit_count *x)
 	to->equal += x->equal;
 	to->differs += x->differs;
 	to->not_made += x->not_made;
+	to->assessed += x->assessed;
+	to->assessed_right += x->assessed_right;
+	to->results += x->results;
+	to->assessed_results += x->assessed_results;
+	to->ratings += x->ratings;
+	to->assessed_ratings += x->assessed_ratings;
+	to->clocks += x->clocks;
 	to->odd += x->odd;
 	to->recovered += x->recovered;
 }
@@ -199,19 +228,53 @@ static void strand_add(struct audit *a, struct audit_strand *s)
 	a->strands++;
 	a->faulty += s->sum.fault && s->sum.fault != BAD_TORN;
 	a->torn += s->sum.torn_len > 0;
+	a->forks += s->is_fork;
+	for (const struct seal *i = s->seals.first; i; i = i->next) {
+		a->seals++;
+		a->seals_hold += i->worth == SEAL_HOLDS;
+		a->seals_broken += i->worth == SEAL_BROKEN;
+		a->seals_strange += i->worth == SEAL_STRANGER;
+	}
 	a->lines += s->sum.lines;
 	a->erased += s->sum.erased;
 	count_add(&a->count, &s->count);
+}
+
+/* Keys the reader knows, machines' and assessors', as one ring. */
+static enum bad all_known(struct arena *a, const struct audit_how *how, struct key_ring *out)
+{
+	static const struct key_ring none;
+	const struct key_ring *one = how->known ? how->known : &none;
+	const struct key_ring *two = how->assessors ? how->assessors : &none;
+	struct key_known *all = arena_many(a, one->n + two->n + 1, struct key_known);
+	if (!all)
+		return BAD_MEMORY;
+	for (size_t i = 0; i < one->n; i++)
+		all[i] = one->at[i];
+	for (size_t i = 0; i < two->n; i++)
+		all[one->n + i] = two->at[i];
+	*out = (struct key_ring){all, one->n + two->n};
+	return FINE;
 }
 
 static enum bad read_strand(struct audit *a, struct audit_strand *s, const struct source *source,
 	const struct audit_how *how)
 {
 	struct work w = {.a = a, .how = how, .strand = s};
-	struct strand_check check = {
-		.known = how->known, .hashes_only = how->hashes_only, .ids = a->ids};
-	enum bad code = strand_read(source, &check, on_line, &w, &s->sum, &a->diags);
+	struct key_ring known;
+	struct strand_check check = {.known = &known,
+		.hashes_only = how->hashes_only,
+		.ids = s->is_fork ? NULL : a->ids};
+	enum bad code = all_known(&a->mem, how, &known);
+	if (!code)
+		code = seals_find(source, how->assessors, &a->mem, &s->seals);
+	if (code)
+		return code;
+	check.checked = s->seals.checked;
+	code = strand_read(source, &check, on_line, &w, &s->sum, &a->diags);
 	leave_sitting(&w);
+	if (how->known)
+		s->sum.machine_known = key_find(how->known, s->sum.machine) != NULL;
 	/* a code that is not the strand's own fault came from the replay or from memory */
 	if (code && (code == BAD_MEMORY || code != s->sum.fault))
 		return code;
@@ -219,7 +282,8 @@ static enum bad read_strand(struct audit *a, struct audit_strand *s, const struc
 }
 
 /* The bytes stay only where a fault points into them; they are on the list before one can. */
-static enum bad audit_strand(struct audit *a, const char *path, const struct audit_how *how)
+static enum bad audit_strand(
+	struct audit *a, const char *path, bool is_fork, const struct audit_how *how)
 {
 	struct audit_strand *s = arena_new(&a->mem, struct audit_strand);
 	struct source *source = arena_new(&a->mem, struct source);
@@ -234,6 +298,7 @@ static enum bad audit_strand(struct audit *a, const char *path, const struct aud
 	kept->next = a->kept;
 	a->kept = kept;
 	s->path = name;
+	s->is_fork = is_fork;
 	*source = (struct source){name, kept->bytes, len};
 	code = read_strand(a, s, source, how);
 	if (!code)
@@ -267,7 +332,8 @@ static enum bad unreadable(struct audit *a, const char *path, enum bad code)
 	return FINE;
 }
 
-static enum bad audit_folder(struct audit *a, const char *path, const struct audit_how *how)
+static enum bad audit_list(
+	struct audit *a, const char *path, bool is_fork, const struct audit_how *how)
 {
 	struct folder_entry *list;
 	size_t n;
@@ -276,10 +342,27 @@ static enum bad audit_folder(struct audit *a, const char *path, const struct aud
 		if (list[i].kind == FILE_FOLDER || !ends_in(list[i].name, ".jsonl"))
 			continue;
 		const char *one = folder_join(&a->mem, path, list[i].name);
-		code = one ? audit_strand(a, one, how) : BAD_MEMORY;
+		code = one ? audit_strand(a, one, is_fork, how) : BAD_MEMORY;
 		if (code == BAD_DENIED || code == BAD_IO || code == BAD_SIZE || code == BAD_ABSENT)
 			code = unreadable(a, one, code);
 	}
+	return code;
+}
+
+static enum bad audit_folder(struct audit *a, const char *path, const struct audit_how *how)
+{
+	static const char *const part[] = {"strands", "forks", "erasures"};
+	const char *folder[3];
+	a->has_folder = true;
+	for (int i = 0; i < 3; i++)
+		if (!(folder[i] = folder_join(&a->mem, path, part[i])))
+			return BAD_MEMORY;
+	if (file_kind(folder[0]) != FILE_FOLDER)
+		return audit_list(a, path, false, how);
+	enum bad code = FINE;
+	for (int i = 0; i < 3 && !code; i++)
+		if (file_kind(folder[i]) == FILE_FOLDER)
+			code = audit_list(a, folder[i], i == 1, how);
 	return code;
 }
 
@@ -294,10 +377,92 @@ enum bad audit_path(struct audit *a, const char *path, const struct audit_how *h
 	a->has_replay = how->replay != NULL;
 	if (file_kind(path) == FILE_FOLDER)
 		return audit_folder(a, path, how);
-	return audit_strand(a, path, how);
+	return audit_strand(a, path, false, how);
+}
+
+/* ---- witness lists --------------------------------------------------------------------------- */
+
+enum bad audit_witness(struct audit *a, const char *path, const struct key_ring *assessors)
+{
+	enum bad code = witness_read(path, assessors, &a->mem, &a->witnesses, &a->diags);
+	switch (code) {
+	case FINE:
+	case BAD_MEMORY:
+	case BAD_ABSENT:
+	case BAD_DENIED:
+	case BAD_IO:
+	case BAD_SIZE:
+		return code;
+	default: /* said in diags */
+		a->bad_witness++;
+		return FINE;
+	}
+}
+
+static enum bad lose(
+	struct audit *a, const struct witness *w, const struct audit_strand *s, const char *words)
+{
+	struct audit_loss *l = arena_new(&a->mem, struct audit_loss), **end = &a->loss;
+	if (!l)
+		return BAD_MEMORY;
+	*l = (struct audit_loss){w, s, words, NULL};
+	while (*end)
+		end = &(*end)->next;
+	*end = l;
+	a->nloss++;
+	return FINE;
+}
+
+static bool bears_out(const struct audit_strand *s, const struct witness *w)
+{
+	for (const struct seal *i = s->seals.first; i; i = i->next)
+		if (i->worth == SEAL_HOLDS && i->body.size == w->size && i->n < s->sum.lines &&
+			hash_is_equal(&i->body.root, &w->root))
+			return true;
+	return false;
+}
+
+static const char *what_is_lost(const struct audit_strand *s, const struct witness *w)
+{
+	if (s->seals.lines < w->size)
+		return "lines that were sealed are missing at its end: it was cut off or rolled "
+		       "back";
+	if (s->seals.lines == w->size)
+		return "the seal is missing: it was cut off, or it was never written to the end";
+	return "its lines are not the ones that were sealed: it was written anew";
+}
+
+/* A history that was kept apart may be the one that was sealed. */
+static enum bad compare_one(struct audit *a, const struct witness *w)
+{
+	const struct audit_strand *is = NULL;
+	for (const struct audit_strand *s = a->first; s; s = s->next) {
+		if (strcmp(s->sum.strand, w->strand) != 0)
+			continue;
+		if (bears_out(s, w))
+			return FINE;
+		if (!is || is->is_fork)
+			is = s;
+	}
+	if (!is && !a->has_folder)
+		return FINE;
+	return lose(a, w, is,
+		is ? what_is_lost(is, w) : "this strand was sealed once and is not here at all");
+}
+
+enum bad audit_compare(struct audit *a)
+{
+	enum bad code = FINE;
+	a->loss = NULL;
+	a->nloss = 0;
+	for (const struct witness *w = a->witnesses.first; w && !code; w = w->next)
+		if (*w->by)
+			code = compare_one(a, w);
+	return code;
 }
 
 bool audit_is_clean(const struct audit *a)
 {
-	return a->faulty == 0 && a->count.differs == 0;
+	return a->faulty == 0 && a->count.differs == 0 && a->seals_broken == 0 && a->nloss == 0 &&
+	       a->forks == 0 && a->bad_witness == 0;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What an audit found: for people, and as JSON. */
+/* What an audit found, for people. */
 #include <barwright/record/audit.h>
 
 #include <inttypes.h>
@@ -79,6 +79,12 @@ static void tell_extras(const struct audit_strand *s, struct text *out)
 	if (s->sum.set_back)
 		text_addf(out, "  The clock was set back %" PRIu64 " time%s.\n", s->sum.set_back,
 			plural(s->sum.set_back));
+	if (s->sum.set_forward)
+		text_addf(out, "  The clock was set forward %" PRIu64 " time%s.\n",
+			s->sum.set_forward, plural(s->sum.set_forward));
+	if (s->count.clocks)
+		text_addf(out, "  A sitting noticed %" PRIu64 " time%s that the clock was moved.\n",
+			s->count.clocks, plural(s->count.clocks));
 	if (s->count.odd)
 		text_addf(out, "  %" PRIu64 " line%s could not be used by this program.\n",
 			s->count.odd, plural(s->count.odd));
@@ -102,6 +108,88 @@ static void tell_answers(const struct audit *a, const struct audit_count *n, str
 			n->equal, n->differs, n->not_made);
 }
 
+/* ---- seals ----------------------------------------------------------------------------------- */
+
+static void tell_seal_that_holds(const struct seal *s, struct text *out)
+{
+	char at[TIME_TEXT];
+	int64_t said;
+	time_write(s->at_ms, at);
+	text_add(out, "  SEALED by ");
+	safe(out, s->accepted_as);
+	text_addf(out, " on %.10s at %.5s UTC: the %" PRIu64 " line%s before it", at, at + 11,
+		s->body.size, plural(s->body.size));
+	if (*s->body.sitting) {
+		text_add(out, "; watched: sitting ");
+		safe(out, s->body.sitting);
+	}
+	text_add(out, "; identity: ");
+	safe(out, *s->body.identity_check ? s->body.identity_check : "not-stated");
+	text_add(out, ".\n");
+	if (time_read(s->body.said_time, strlen(s->body.said_time), &said))
+		return;
+	int64_t minutes = (s->at_ms - said) / 60000;
+	if (minutes >= 10 || minutes <= -10)
+		text_addf(out,
+			"  By the assessor's watch it was %.16s UTC: the machine's clock was "
+			"%" PRId64 " minutes off.\n",
+			s->body.said_time, minutes < 0 ? -minutes : minutes);
+}
+
+static void tell_seal(const struct seal *s, struct text *out)
+{
+	if (s->worth == SEAL_HOLDS) {
+		tell_seal_that_holds(s, out);
+		return;
+	}
+	if (s->worth == SEAL_BROKEN) {
+		text_addf(out, "  SEAL IN LINE %" PRIu64 " DOES NOT HOLD: ", s->n + 1);
+		safe(out, s->words);
+		text_add(out, ".\n");
+		return;
+	}
+	text_addf(out, "  A seal in line %" PRIu64 " says it is by ", s->n + 1);
+	safe(out, s->body.by);
+	text_addf(out,
+		", key %s, which is not accepted here: it counts for nothing. If it should: "
+		"barwright key accept.\n",
+		s->key);
+}
+
+static void tell_assessed(const struct audit_count *n, struct text *out)
+{
+	text_addf(out,
+		"  ASSESSED: %" PRIu64 " answer%s, %" PRIu64 " right; %" PRIu64
+		" judgement%s; %" PRIu64 " result%s.\n",
+		n->assessed, plural(n->assessed), n->assessed_right, n->assessed_ratings,
+		plural(n->assessed_ratings), n->assessed_results, plural(n->assessed_results));
+}
+
+static void tell_practice(const struct audit_strand *s, struct text *out)
+{
+	const struct audit_count *n = &s->count;
+	uint64_t answers = n->answers - n->assessed, right = n->right - n->assessed_right;
+	uint64_t rest = n->ratings - n->assessed_ratings + n->results - n->assessed_results;
+	if (answers || rest || !s->seals.nhold)
+		text_addf(out,
+			"  Practice, which nobody vouches for: %" PRIu64 " answer%s, %" PRIu64
+			" right; %" PRIu64 " judgement%s and results.\n",
+			answers, plural(answers), right, rest, plural(rest));
+}
+
+static void tell_standing(const struct audit_strand *s, struct text *out)
+{
+	if (strcmp(s->sum.who, "erasures") == 0) {
+		text_add(out, "  A list of what was erased on request.\n");
+		return;
+	}
+	for (const struct seal *i = s->seals.first; i; i = i->next)
+		tell_seal(i, out);
+	if (s->seals.nhold)
+		tell_assessed(&s->count, out);
+	tell_practice(s, out);
+}
+
 static void tell_strand(const struct audit *a, const struct audit_strand *s, struct text *out)
 {
 	safe(out, s->path);
@@ -119,7 +207,11 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 		tell_order(&s->sum, out);
 		tell_writer(a, &s->sum, out);
 		tell_answers(a, &s->count, out);
+		tell_standing(s, out);
 	}
+	if (s->is_fork)
+		text_add(out, "  FORK: one of several histories of this strand that do not go "
+			      "together.\n");
 	tell_extras(s, out);
 }
 
@@ -142,6 +234,43 @@ static void tell_remarks(const struct audit *a, struct text *out)
 		text_addf(out, "  ... and %zu more\n", a->nremark - kept);
 }
 
+static void tell_losses(const struct audit *a, struct text *out)
+{
+	const struct witnesses *w = &a->witnesses;
+	if (w->nlist)
+		text_addf(out, "\n%zu witness list%s, %zu seal%s noted", w->nlist, plural(w->nlist),
+			w->n, plural(w->n));
+	if (w->nlist && w->nstranger)
+		text_addf(
+			out, "; %zu of the lists by a key that is not accepted here", w->nstranger);
+	if (w->nlist)
+		text_add(out, a->nloss ? ":\n" : ".\n");
+	for (const struct audit_loss *l = a->loss; l; l = l->next) {
+		text_add(out, "  LOST  strand ");
+		safe(out, l->witness->strand);
+		text_addf(out, ", %" PRIu64 " lines sealed by ", l->witness->size);
+		safe(out, l->witness->by);
+		text_addf(out, ": %s.\n", l->words);
+	}
+}
+
+static void tell_no(const struct audit *a, struct text *out)
+{
+	text_addf(out, "%zu strand%s at fault, %" PRIu64 " answer%s scored differently", a->faulty,
+		a->faulty == 1 ? " is" : "s are", a->count.differs, plural(a->count.differs));
+	if (a->seals_broken)
+		text_addf(out, ", %" PRIu64 " seal%s not hold", a->seals_broken,
+			a->seals_broken == 1 ? " does" : "s do");
+	if (a->nloss)
+		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss, plural(a->nloss));
+	if (a->forks)
+		text_addf(out, ", %zu histories do not go together", a->forks);
+	if (a->bad_witness)
+		text_addf(out, ", %zu witness list%s at fault", a->bad_witness,
+			a->bad_witness == 1 ? " is" : "s are");
+	text_add(out, ".\n");
+}
+
 static void tell_result(const struct audit *a, struct text *out)
 {
 	text_addf(out, "\n%zu strand%s, %" PRIu64 " line%s: ", a->strands, plural(a->strands),
@@ -152,10 +281,33 @@ static void tell_result(const struct audit *a, struct text *out)
 		text_add(out, a->torn ? "nothing was changed; an interrupted line is left out.\n"
 				      : "nothing was changed.\n");
 	else
-		text_addf(out, "%zu strand%s at fault, %" PRIu64 " answer%s scored differently.\n",
-			a->faulty, a->faulty == 1 ? " is" : "s are", a->count.differs,
-			plural(a->count.differs));
+		tell_no(a, out);
+	if (a->seals_hold)
+		text_addf(out,
+			"%" PRIu64 " seal%s. Assessed: %" PRIu64 " answer%s, %" PRIu64
+			" result%s.\n",
+			a->seals_hold, a->seals_hold == 1 ? " holds" : "s hold", a->count.assessed,
+			plural(a->count.assessed), a->count.assessed_results,
+			plural(a->count.assessed_results));
+	else if (a->strands)
+		text_add(out, "Nothing here is sealed by an accepted assessor: all of it counts as "
+			      "practice.\n");
 }
+
+const char *const audit_limits[] = {
+	"Who sat at the keyboard: only the assessor's word in a seal says so.",
+	"That a practice record is honest or complete: whoever controls a machine can write, "
+	"change or "
+	"delete what is not sealed there. A deleted end shows only against a copy that was "
+	"gathered "
+	"before, or against a witness list.",
+	"That a clock was right: the order of lines is certain, their times are what the machine "
+	"said; "
+	"a seal carries the time by the assessor's own watch.",
+	"That an assessor told the truth: a second rater, and whoever reads the results, can.",
+	"That the program was the one it says it is: use machines you look after for what is "
+	"graded.",
+	NULL};
 
 void audit_tell(const struct audit *a, struct text *out)
 {
@@ -166,118 +318,10 @@ void audit_tell(const struct audit *a, struct text *out)
 		text_add_char(out, '\n');
 		diags_print(&a->diags, out);
 	}
+	tell_losses(a, out);
 	tell_result(a, out);
-	text_addf(out, "What this does not show: %s\n", strand_cut_words());
-}
-
-/* ---- as JSON --------------------------------------------------------------------------------- */
-
-/* Quoted; what is unsafe on a terminal is spelt out first, so that the bytes are clean UTF-8. */
-static void json_text(struct text *out, const char *s)
-{
-	struct text clean;
-	text_init(&clean);
-	safe(&clean, s);
-	out->out = out->out || clean.out;
-	text_add_char(out, '"');
-	for (const char *c = clean.at; *c; c++) {
-		if (*c == '"' || *c == '\\')
-			text_add_char(out, '\\');
-		text_add_char(out, *c);
-	}
-	text_add_char(out, '"');
-	text_release(&clean);
-}
-
-static void json_pair(struct text *out, const char *name, const char *value)
-{
-	text_addf(out, "\"%s\":", name);
-	json_text(out, value);
-}
-
-static const char *truth(bool is)
-{
-	return is ? "true" : "false";
-}
-
-static void json_count(const struct audit_count *n, struct text *out)
-{
-	text_addf(out,
-		"\"sittings\":%" PRIu64 ",\"unclosed\":%" PRIu64 ",\"draws\":%" PRIu64
-		",\"answers\":%" PRIu64 ",\"right\":%" PRIu64 ",\"equal\":%" PRIu64
-		",\"different\":%" PRIu64 ",\"not_made\":%" PRIu64 ",\"odd\":%" PRIu64
-		",\"recovered\":%" PRIu64,
-		n->sittings, n->unclosed, n->draws, n->answers, n->right, n->equal, n->differs,
-		n->not_made, n->odd, n->recovered);
-}
-
-static void json_strand(const struct audit_strand *s, struct text *out)
-{
-	char head[HASH_HEX + 1];
-	hash_hex(&s->sum.head, head);
-	text_add_char(out, '{');
-	json_pair(out, "path", s->path);
-	text_addf(out,
-		",\"strand\":\"%s\",\"who\":\"%s\",\"machine\":\"%s\",\"machine_known\":%s,"
-		"\"lines\":%" PRIu64 ",\"head\":\"%s\",\"erased\":%" PRIu64
-		",\"torn_bytes\":%zu,\"set_back\":%" PRIu64 ",\"fault\":\"%s\",\"fault_line\":%u,",
-		s->sum.strand, s->sum.who, s->sum.machine, truth(s->sum.machine_known),
-		s->sum.lines, head, s->sum.erased, s->sum.torn_len, s->sum.set_back,
-		bad_word(s->sum.fault), (unsigned)s->sum.fault_line);
-	json_count(&s->count, out);
-	text_add_char(out, '}');
-}
-
-static void json_fault(const struct diag *d, struct text *out)
-{
-	text_add_char(out, '{');
-	json_pair(out, "path", d->place.source ? d->place.source->name : "");
-	text_addf(out, ",\"line\":%u,\"column\":%u,\"code\":\"%s\",", (unsigned)d->place.line,
-		(unsigned)d->place.col, bad_word(d->code));
-	json_pair(out, "words", d->words);
-	text_add_char(out, ',');
-	json_pair(out, "hint", d->hint ? d->hint : "");
-	text_add_char(out, '}');
-}
-
-static void json_remark(const struct audit_remark *r, struct text *out)
-{
-	text_add_char(out, '{');
-	json_pair(out, "path", r->path);
-	text_addf(out, ",\"n\":%" PRIu64 ",", r->n);
-	json_pair(out, "item", r->item);
-	text_addf(out, ",\"result\":\"%s\",",
-		r->result == AUDIT_DIFFERS    ? "different"
-		: r->result == AUDIT_NOT_MADE ? "not-made"
-					      : "equal");
-	json_pair(out, "words", r->words);
-	text_add_char(out, '}');
-}
-
-void audit_json(const struct audit *a, struct text *out)
-{
-	text_addf(out, "{\"clean\":%s,\"signatures_checked\":%s,\"made_again\":%s,\"strands\":[",
-		truth(audit_is_clean(a)), truth(!a->hashes_only), truth(a->has_replay));
-	for (const struct audit_strand *s = a->first; s; s = s->next) {
-		json_strand(s, out);
-		text_add(out, s->next ? "," : "");
-	}
-	text_addf(out,
-		"],\"total\":{\"strands\":%zu,\"faulty\":%zu,\"torn\":%zu,\"lines\":%" PRIu64
-		",\"erased\":%" PRIu64 ",",
-		a->strands, a->faulty, a->torn, a->lines, a->erased);
-	json_count(&a->count, out);
-	text_add(out, "},\"remarks\":[");
-	for (const struct audit_remark *r = a->remark; r; r = r->next) {
-		json_remark(r, out);
-		text_add(out, r->next ? "," : "");
-	}
-	text_add(out, "],\"faults\":[");
-	for (const struct diag *d = a->diags.first; d; d = d->next) {
-		json_fault(d, out);
-		text_add(out, d->next ? "," : "");
-	}
-	text_add(out, "],");
-	json_pair(out, "not_shown", strand_cut_words());
-	text_add(out, "}\n");
+	text_addf(out, "What this does not show: %s\nNor does any record show:\n",
+		strand_cut_words());
+	for (const char *const *l = audit_limits; *l; l++)
+		text_addf(out, "- %s\n", *l);
 }
