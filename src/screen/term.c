@@ -389,19 +389,23 @@ static bool has_other_size(void *of)
 	       (size->ws_row != rows || size->ws_col != cols);
 }
 
-static void suspend(void)
-{
-	send("BD");
-	endwin();
-	signals_suspend();
-}
-
 static void come_back(struct term *t)
 {
 	reset_prog_mode();
 	term_forget(t);
 	doupdate();
 	send("BE");
+}
+
+/* Where no shell waits (the program is all that runs in its window) the system does not stop it,
+ * and nothing would continue it: it comes back by itself. */
+static void suspend(struct term *t)
+{
+	send("BD");
+	endwin();
+	signals_suspend();
+	signals_take_continue();
+	come_back(t);
 }
 
 /* A terminal that is ready to be read and has nothing to read is gone, also where SIGHUP is
@@ -427,7 +431,7 @@ static uint32_t press_of_news(struct term *t)
 	if (surface_stop)
 		return PRESS_LOST;
 	if (signals_take_suspend())
-		suspend();
+		suspend(t);
 	if (signals_take_continue())
 		come_back(t);
 	if (has_other_size(&size)) {

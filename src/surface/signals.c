@@ -8,7 +8,9 @@
 #include <time.h>
 
 static const int stop_signals[] = {SIGINT, SIGTERM, SIGHUP};
-static const int crash_signals[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGQUIT};
+/* What else ends a program: faults of its own, the end of the time it is allowed, strays. */
+static const int crash_signals[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGSYS, SIGTRAP, SIGABRT,
+	SIGQUIT, SIGXCPU, SIGALRM, SIGVTALRM, SIGPROF, SIGUSR1, SIGUSR2};
 enum {
 	STOP_COUNT = sizeof stop_signals / sizeof *stop_signals,
 	CRASH_COUNT = sizeof crash_signals / sizeof *crash_signals
@@ -76,8 +78,11 @@ void signals_install(void)
 	crash_stack_install();
 	struct sigaction last = {.sa_handler = crash, .sa_flags = SA_ONSTACK};
 	sigemptyset(&last.sa_mask);
-	for (size_t i = 0; i < CRASH_COUNT; i++)
+	for (size_t i = 0; i < CRASH_COUNT; i++) {
 		sigaction(crash_signals[i], &last, &before_crash[i]);
+		if (before_crash[i].sa_handler == SIG_IGN)
+			sigaction(crash_signals[i], &before_crash[i], NULL);
+	}
 }
 
 void signals_note_suspend(void)

@@ -11,8 +11,9 @@
 
 /* Once, before a surface opens (ncurses leaves handlers alone that it finds). SIGINT, SIGTERM and
  * SIGHUP set surface_stop, but what the caller has set to be ignored (nohup) stays ignored.
- * SIGPIPE and SIGXFSZ are ignored: writing then says what is wrong. SIGSEGV, SIGBUS, SIGFPE,
- * SIGILL, SIGABRT and SIGQUIT give the terminal back before they end the program. */
+ * SIGPIPE and SIGXFSZ are ignored: writing then says what is wrong. Faults (SIGSEGV, ...,
+ * SIGABRT), SIGQUIT, SIGXCPU, timers and SIGUSR1 and 2 give the terminal back before they end the
+ * program. */
 void signals_install(void);
 
 /* What gives the terminal back in a crash; async-signal-safe. Null: nothing. */

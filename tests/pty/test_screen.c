@@ -787,6 +787,48 @@ static void ctrl_z_stops_and_comes_back_repainted(void **state)
 	pty_close(&p);
 }
 
+/* As in a window that was opened for the program alone: nobody in its session is its parent, so the
+ * system takes a stop for a trap without a way out and does not stop it. */
+static int run_alone(void *unused)
+{
+	int ends[2];
+	unsigned char status = 99;
+	pid_t between;
+	if (pipe(ends) || (between = fork()) < 0)
+		return 98;
+	if (between == 0) {
+		between = getpid();
+		if (fork() != 0)
+			_exit(0);
+		while (getppid() == between)
+			usleep(1000);
+		setpgid(0, 0);
+		signal(SIGTTOU, SIG_IGN);
+		tcsetpgrp(0, getpgrp());
+		status = (unsigned char)run_field(unused);
+		_exit(write(ends[1], &status, 1) != 1);
+	}
+	close(ends[1]);
+	waitpid(between, NULL, 0);
+	return read(ends[0], &status, 1) == 1 ? status : 97;
+}
+
+static void ctrl_z_without_a_shell_keeps_the_screen(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_alone});
+	pty_sees(&p, "F1 keys");
+	pty_send(&p, "4.5");
+	pty_sees(&p, "> 4.5 ");
+	pty_send(&p, KEY_CTRL_Z_ "6");
+	pty_sees(&p, "> 4.56 ");
+	assert_true(p.alternate);
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_close(&p);
+}
+
 /* Stopped from outside, it can tidy nothing up; the shell does, and writes, and sets its own modes. */
 static void screen_comes_back_after_a_stop_from_outside(void **state)
 {
@@ -1047,6 +1089,7 @@ int main(void)
 		cmocka_unit_test(resize_keeps_the_place_in_the_text),
 		cmocka_unit_test(ctrl_c_asks_once),
 		cmocka_unit_test(ctrl_z_stops_and_comes_back_repainted),
+		cmocka_unit_test(ctrl_z_without_a_shell_keeps_the_screen),
 		cmocka_unit_test(screen_comes_back_after_a_stop_from_outside),
 		cmocka_unit_test(lone_esc_is_not_waited_for),
 		cmocka_unit_test(ctrl_l_repaints_everything),

@@ -100,6 +100,30 @@ static int crash_runs_the_farewell(void)
 	abort();
 }
 
+static int stray_signal_runs_the_farewell(void)
+{
+	signals_install();
+	signals_before_crash(farewell);
+	raise(SIGUSR1);
+	return 1;
+}
+
+static int stray_signal_ignored(void)
+{
+	signal(SIGQUIT, SIG_IGN);
+	signals_install();
+	signals_before_crash(farewell);
+	raise(SIGQUIT);
+	return 44;
+}
+
+static int time_is_up(void)
+{
+	signals_install();
+	raise(SIGXCPU);
+	return 1;
+}
+
 static int crash_without_farewell(void)
 {
 	signals_install();
@@ -122,6 +146,9 @@ static void signals_do_what_they_should(void **state)
 		{"Ctrl-C can be taken back, once", interrupt_taken_back, 41},
 		{"a closed pipe is an error, no death", writing_to_nobody, 42},
 		{"a crash runs the farewell", crash_runs_the_farewell, 43},
+		{"so does a signal nobody expects", stray_signal_runs_the_farewell, 43},
+		{"an ignored SIGQUIT stays ignored", stray_signal_ignored, 44},
+		{"the end of the time allowed kills", time_is_up, -SIGXCPU},
 		{"and dies of its own signal", crash_without_farewell, -SIGABRT},
 	};
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
