@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/measure/agreement.h>
+
+#include "rating/rate_parts.h"
+
+/* ---- how far two raters agree ---------------------------------------------------------------- */
+
+/* Levels of the first two raters, counted as agreement_kappa takes them; gives how many. */
+static size_t levels_count(const struct rate *r, const char *const *rater,
+	double counts[static RUBRIC_LEVELS * RUBRIC_LEVELS])
+{
+	size_t both = 0;
+	for (size_t i = 0; i < r->rubric->nstation; i++) {
+		const struct station *s = &r->rubric->station[i];
+		for (size_t n = 1; n <= s->ncriterion; n++) {
+			const struct line_rating *a = book_of(&r->book, rater[0], s->code, n);
+			const struct line_rating *b = book_of(&r->book, rater[1], s->code, n);
+			if (!a || !b || a->level >= RUBRIC_LEVELS || b->level >= RUBRIC_LEVELS)
+				continue;
+			counts[a->level * RUBRIC_LEVELS + b->level]++;
+			both++;
+		}
+	}
+	return both;
+}
+
+static void add_agreement(const struct rate *r, struct page *p, const char *const *rater)
+{
+	double counts[RUBRIC_LEVELS * RUBRIC_LEVELS] = {0}, weight[RUBRIC_LEVELS * RUBRIC_LEVELS];
+	double same = 0;
+	struct agreement a;
+	size_t both = levels_count(r, rater, counts);
+	if (!both)
+		return;
+	for (size_t k = 0; k < RUBRIC_LEVELS; k++)
+		same += counts[k * (RUBRIC_LEVELS + 1)];
+	page_row(p, "Rated by both", "%zu criteria, %.0f with the same level", both, same);
+	agreement_weights(RUBRIC_LEVELS, 1, weight);
+	if (agreement_kappa(counts, RUBRIC_LEVELS, weight, &a, NULL))
+		page_row(p, "Kappa", "not defined: both always chose the same level");
+	else
+		page_row(p, "Kappa, linear weights", "%.2f (Cohen 1968)", a.kappa);
+}
+
+/* ---- settling -------------------------------------------------------------------------------- */
+
+static void add_words(struct page *p, const struct line_rating *one)
+{
+	page_row(p, one->rater, "%llu, %s%s%s%s%s", (unsigned long long)one->level,
+		rate_level_name[one->level < RUBRIC_LEVELS ? one->level : 0],
+		*one->readings ? "; read " : "", one->readings, *one->comment ? "; " : "",
+		one->comment);
+}
+
+static enum bad settle(struct rate *r, const struct station *s, uint64_t criterion, size_t level,
+	const char *reason)
+{
+	struct line_agreed line = {.rubric = r->rubric->code,
+		.content = r->rubric->hash,
+		.piece = r->how->piece,
+		.rater = r->how->rater,
+		.station = s->code,
+		.criterion = criterion,
+		.level = level,
+		.reason = reason};
+	enum bad code = rate_begin(r);
+	if (!code)
+		code = line_agreed_append(r->desk->strand, &line);
+	return code ? code : book_add_agreed(&r->book, &line);
+}
+
+static enum how settle_criterion(
+	struct rate *r, const struct station *s, size_t n, const char *const *rater, size_t nrater)
+{
+	const struct criterion *c = &s->criterion[n];
+	struct arena a = {0};
+	struct page p;
+	size_t level = 2;
+	const char *reason = "";
+	page_init(&p, &a, s->title, "the raters differ");
+	page_add(&p, BLOCK_TEXT, "%s", c->text);
+	for (size_t k = 0; k < nrater; k++) {
+		const struct line_rating *one = book_of(&r->book, rater[k], s->code, n + 1);
+		if (one)
+			add_words(&p, one);
+	}
+	enum how how = rate_show(r, &p);
+	if (!how)
+		how = rate_level(r, c, level, &level);
+	if (!how)
+		how = rate_line(r, "Why?", "what was agreed, for the record", NULL, &reason);
+	arena_release(&a);
+	if (how)
+		return how;
+	enum bad code = settle(r, s, n + 1, level, reason);
+	return code ? desk_broken(r->desk, code) : HOW_DONE;
+}
+
+static enum how settle_critical(struct rate *r, const struct station *s)
+{
+	static const struct choice list[] = {{"stands", "The critical error stands", NULL},
+		{"falls", "It was none", "both words are kept"}};
+	struct arena a = {0};
+	struct page p;
+	size_t chosen = 0;
+	const char *reason = "";
+	page_init(&p, &a, s->title, "the raters differ");
+	for (const struct book_critical *c = r->book.critical; c; c = c->next)
+		if (strcmp(c->line.station, s->code) == 0)
+			page_row(&p, c->line.rater, "critical: %s; %s", c->line.error,
+				c->line.words);
+	page_add(&p, BLOCK_TEXT, "Not every rater saw a critical error here.");
+	enum how how = rate_show(r, &p);
+	if (!how)
+		how = rate_choose(r, "What is agreed?", list, 2, 0, &chosen);
+	if (!how)
+		how = rate_line(r, "Why?", "what was agreed, for the record", NULL, &reason);
+	arena_release(&a);
+	if (how)
+		return how;
+	enum bad code = settle(r, s, BOOK_REMARK, chosen == 0, reason);
+	return code ? desk_broken(r->desk, code) : HOW_DONE;
+}
+
+static enum how settle_station(
+	struct rate *r, const struct station *s, const char *const *rater, size_t nrater)
+{
+	enum how how = HOW_DONE;
+	for (size_t n = 0; !how && n < s->ncriterion; n++)
+		if (book_differs(&r->book, s->code, n + 1) &&
+			!book_settled(&r->book, s->code, n + 1))
+			how = settle_criterion(r, s, n, rater, nrater);
+	if (!how && book_differs(&r->book, s->code, BOOK_REMARK) &&
+		!book_settled(&r->book, s->code, BOOK_REMARK))
+		how = settle_critical(r, s);
+	return how;
+}
+
+static size_t differences(const struct rate *r)
+{
+	size_t sum = 0;
+	for (size_t i = 0; i < r->rubric->nstation; i++) {
+		const struct station *s = &r->rubric->station[i];
+		for (size_t n = 0; n <= s->ncriterion; n++)
+			sum += book_differs(&r->book, s->code, n) &&
+			       !book_settled(&r->book, s->code, n);
+	}
+	return sum;
+}
+
+static enum how wait_to_go(struct rate *r)
+{
+	struct question q = {.kind = ASK_GO, .prompt = "Go on"};
+	struct reply reply;
+	enum bad code = surface_ask(r->desk->surface, &q, &reply);
+	return code ? desk_broken(r->desk, code) : how_of(reply.kind);
+}
+
+enum how rate_moderate(struct rate *r)
+{
+	const char *rater[RATERS_MOST];
+	size_t nrater = book_raters(&r->book, rater, RATERS_MOST);
+	struct arena a = {0};
+	struct page p;
+	if (nrater < 2) {
+		r->how->refused = "there is nothing to settle: fewer than two raters have rated "
+				  "this piece";
+		return HOW_DONE;
+	}
+	page_init(&p, &a, r->rubric->title, "settling differences");
+	page_row(&p, "To be settled", "%zu", differences(r));
+	add_agreement(r, &p, rater);
+	page_add(&p, BLOCK_TEXT, "What each of them said is kept; what is agreed here counts.");
+	enum how how = rate_show(r, &p);
+	if (!how)
+		how = wait_to_go(r);
+	arena_release(&a);
+	for (size_t i = 0; !how && i < r->rubric->nstation; i++)
+		how = settle_station(r, &r->rubric->station[i], rater, nrater);
+	return how;
+}
