@@ -216,8 +216,8 @@ static void sites_read(struct case_reader *r, struct tree *t)
 	if (tree_is(t, TREE_LIST, r->diags))
 		return;
 	if (t->count < 3 || t->count > ARCH_SITES) {
-		tree_fault(t, r->diags, BAD_COUNT, "there are %zu sites; 3 to %d are needed",
-			t->count, ARCH_SITES);
+		tree_fault(t, r->diags, BAD_COUNT, "3 to %d sites are needed, not %zu", ARCH_SITES,
+			t->count);
 		diag_hint(r->diags, "list every site of the prosthesis, each as "
 				    "{tooth: 45, x: -17.0, y: -9.0, ...}");
 	}
@@ -378,7 +378,7 @@ static void load_at(struct case_reader *r, struct tree *t, struct case_load *out
 static void load_read(struct case_reader *r, struct tree *t, struct case_load *out)
 {
 	static const struct gauge gauges[] = {
-		{"force", "N", 0, 3000, 10, 600, NEEDED, offsetof(struct case_load, force_N),
+		{"force", "N", 1, 3000, 10, 600, NEEDED, offsetof(struct case_load, force_N),
 			"bites of 50 to 400 N are reported, up to some 600 N on natural molars"},
 	};
 

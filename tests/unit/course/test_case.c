@@ -160,7 +160,8 @@ static const struct fault {
 	{"{x: -9, y: -2}", "{x: -9, y: 30}", true, "mm off the bar [out-of-range]"},
 	{"{x: -9, y: -2}", "{x: -9, y: 7}", false, "mm beside the bar's centreline"},
 	{"force: 200 N", "force: 200 kg", true, "[unit-clash]"},
-	{"force: 200 N", "force: 20000 N", true, "it must be from 0 to 3000 N"},
+	{"force: 200 N", "force: 20000 N", true, "it must be from 1 to 3000 N"},
+	{"force: 200 N", "force: 0 N", true, "it must be from 1 to 3000 N"},
 	{"stiffness: 5000 N/mm", "stiffness: 5000 N", true, "a force, where a stiffness is needed"},
 	{"stiffness: 5000 N/mm", "stiffness: 0", true, "it must be from 1 to 1e+07 N/mm"},
 	{"supports: {stiffness: 5000 N/mm}\n", "joint: {diameter: 4, bond: 10 MPa}\n", true,
@@ -203,7 +204,7 @@ static void too_few_sites_are_told(void **state)
 	struct source s = {"two.yaml", text, strlen(text)};
 
 	code_is(case_read(&arena, &s, &d, &c), BAD_COUNT);
-	assert_string_equal(d.first->words, "there are 2 sites; 3 to 16 are needed");
+	assert_string_equal(d.first->words, "3 to 16 sites are needed, not 2");
 	assert_int_equal(d.first->place.line, 5);
 }
 
