@@ -38,7 +38,7 @@ struct command {
 };
 
 extern const struct command bench_command, check_command, drill_command, learn_command,
-	record_command, show_command, sit_command, work_command;
+	rate_command, record_command, show_command, sit_command, work_command;
 
 /* "barwright: WORDS" to stderr, through the safe filter; gives EXIT_CANNOT. */
 int cannot(const char *format, ...) __attribute__((format(printf, 1, 2)));

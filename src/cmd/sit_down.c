@@ -128,7 +128,9 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 {
 	char who[LEARNER_CODE + 1] = "nobody";
 	struct desk d = {.course = c,
-		.rubric = rubric->nstation ? rubric : NULL,
+		.rubric = at->rubric         ? at->rubric
+			  : rubric->nstation ? rubric
+					     : NULL,
 		.who = who,
 		.name = o->learner,
 		.mode = at->mode ? at->mode : "drill",

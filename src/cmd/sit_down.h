@@ -16,9 +16,10 @@ struct at_desk {
 	 * status. */
 	int (*after)(struct desk *d, void *context);
 	void *context;
-	const char *sitting; /* code of the sitting; null: a new random one */
-	bool unrecorded;     /* practise without a record */
-	const char *mode;    /* "sit", "rate": graded, there is always a record; null: "drill" */
+	const char *sitting;         /* code of the sitting; null: a new random one */
+	const struct rubric *rubric; /* to rate with; null: the one that belongs to the courses */
+	bool unrecorded;             /* practise without a record */
+	const char *mode; /* "sit", "rate": graded, there is always a record; null: "drill" */
 };
 /* Gives the exit status. Dies of SIGINT, SIGTERM or SIGHUP after closing if one came. */
 int sit_down(const struct options *o, const struct at_desk *at);

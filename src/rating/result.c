@@ -62,8 +62,10 @@ static void station_reason(
 {
 	if (at->critical)
 		reason_add(r, l, "show again: %s; a critical error was seen", s->title);
-	if (at->level == LEVEL_OPEN)
-		reason_add(r, l, "open: %s is not rated, or the raters differ", s->title);
+	for (size_t n = 1; n <= s->ncriterion; n++)
+		if (book_differs(&r->book, s->code, n) && !book_settled(&r->book, s->code, n))
+			reason_add(r, l, "open: the raters differ on %s; %s", s->title,
+				s->criterion[n - 1].text);
 	if (at->level == LEVEL_OPEN || at->level >= 2)
 		return;
 	for (size_t n = 0; n < s->ncriterion; n++) {
@@ -100,7 +102,9 @@ static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 		reason_add(r, l, "critical errors at %zu %s: no points make up for one",
 			s->critical, s->critical == 1 ? "station" : "stations");
 	if (s->open)
-		reason_add(r, l, "%zu of %zu stations are open", s->open, r->rubric->nstation);
+		reason_add(r, l,
+			"%zu of %zu stations are open: not rated yet, or the raters differ",
+			s->open, r->rubric->nstation);
 	if (r->book.strange)
 		reason_add(r, l,
 			"%zu earlier entries belong to another version of this rubric and do not "

@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/record/assessor.h>
+
+#include "cmd/command.h"
+#include "cmd/courses.h"
+#include "cmd/seal_up.h"
+#include "cmd/sit_down.h"
+#include "course/load.h"
+#include "rating/rate.h"
+
+struct rate_args {
+	struct rate_how how;
+	struct seal_options seal;
+	const char *sitting;
+};
+
+/* ---- the rubric ------------------------------------------------------------------------------ */
+
+/* A path, or the code of a rubric in the folder beside the courses. */
+static const char *find(const struct options *o, const char *name, struct arena *a)
+{
+	static const char *const beside[] = {"../rubrics", "../../rubrics"};
+	const char *folder = courses_folder(o, a);
+	if (strchr(name, '/') || file_kind(name) == FILE_PLAIN)
+		return name;
+	for (size_t k = 0; k < sizeof beside / sizeof *beside; k++) {
+		const char *path = arena_format(a, "%s/%s/%s.yaml", folder, beside[k], name);
+		if (path && file_kind(path) == FILE_PLAIN)
+			return path;
+	}
+	return name;
+}
+
+static int load(const char *path, struct arena *a, struct rubric *out)
+{
+	struct diags d = {.arena = a};
+	struct text words;
+	int status = EXIT_DONE;
+	enum bad code = rubric_load(path, out, &d);
+	text_init(&words);
+	if (code) {
+		file_words(code, path, &words);
+		status = cannot("%s", words.at);
+	} else if (d.nerror) {
+		diags_print(&d, &words);
+		fputs(words.at, stderr);
+		status = cannot("%s has faults and cannot be used", path);
+	}
+	text_release(&words);
+	return status;
+}
+
+/* ---- rating ---------------------------------------------------------------------------------- */
+
+static enum how do_rate(struct desk *d, void *context)
+{
+	struct rate_args *x = context;
+	return rate_run(d, &x->how);
+}
+
+static int after_rating(struct desk *d, void *context)
+{
+	struct rate_args *x = context;
+	if (x->how.refused) {
+		cannot("%s", x->how.refused);
+		return EXIT_NO;
+	}
+	if (!d->is_open && !x->how.is_done)
+		return EXIT_NO;
+	int status = seal_up(d->strand, d->sitting, &x->seal);
+	return status ? status : x->how.passed ? EXIT_DONE : EXIT_NO;
+}
+
+/* The rater is who is named, or the one whose key seals. */
+static int name_rater(struct rate_args *x, struct assessor *key)
+{
+	struct text why;
+	int status = EXIT_DONE;
+	if (x->how.rater || !x->seal.key)
+		return x->how.rater ? EXIT_DONE
+				    : cannot("who rates? name the rater, --rater NAME, or the "
+					     "assessor's key, --key FILE");
+	text_init(&why);
+	enum bad code = assessor_show(x->seal.key, key, &why);
+	if (code)
+		status = cannot("%s", why.len ? why.at : bad_text(code));
+	text_release(&why);
+	x->how.rater = key->name;
+	return status;
+}
+
+static int rate(const struct options *o, struct rate_args *x, const char *name)
+{
+	struct arena a = {0};
+	struct rubric rubric = {0};
+	struct assessor key;
+	struct at_desk at = {.what = do_rate,
+		.after = after_rating,
+		.context = x,
+		.sitting = x->sitting,
+		.rubric = &rubric,
+		.mode = "rate"};
+	if (!o->learner)
+		return cannot("whose work is it? name the candidate: --learner NAME");
+	int status = name_rater(x, &key);
+	if (!status)
+		status = load(find(o, name, &a), &a, &rubric);
+	if (!status)
+		status = sit_down(o, &at);
+	rubric_release(&rubric);
+	arena_release(&a);
+	return status;
+}
+
+/* ---- the command ----------------------------------------------------------------------------- */
+
+static bool is_code(const char *s, size_t most)
+{
+	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
+	return n && n <= most && !s[n];
+}
+
+enum { PIECE_MOST = 64 };
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"piece", required_argument, NULL, 'p'},
+		{"rater", required_argument, NULL, 'r'}, {"station", required_argument, NULL, 't'},
+		{"moderate", no_argument, NULL, 'm'}, {"sitting", required_argument, NULL, 's'},
+		SEAL_LONG_OPTIONS, {0}};
+	struct rate_args x = {.how = {.piece = "1"}};
+	int c;
+	optind = 0;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == '?' || c == ':')
+			return cannot_read_usage(&rate_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+		if ((c == 's' && !is_code(optarg, SITTING_CODE - 1)) ||
+			(c == 'p' && !is_code(optarg, PIECE_MOST)))
+			return cannot_read_usage(&rate_command,
+				"the code of a %s is 1 to %d letters, digits and -",
+				c == 's' ? "sitting" : "piece",
+				c == 's' ? SITTING_CODE - 1 : PIECE_MOST);
+		x.sitting = c == 's' ? optarg : x.sitting;
+		x.how.piece = c == 'p' ? optarg : x.how.piece;
+		x.how.rater = c == 'r' ? optarg : x.how.rater;
+		x.how.station = c == 't' ? optarg : x.how.station;
+		x.how.moderate |= c == 'm';
+		seal_option(&x.seal, c, optarg);
+	}
+	if (argc - optind != 1)
+		return cannot_read_usage(&rate_command, "which rubric?");
+	return rate(o, &x, argv[optind]);
+}
+
+const struct command rate_command = {
+	"rate",
+	"barwright rate --learner NAME [--rater NAME] [--piece CODE] [--station CODE] "
+	"[--moderate]\n"
+	"                      [--key FILE ...] RUBRIC",
+	"an instructor rates bench work",
+	"RUBRIC is the code of a rubric, or its file. Readings are judged with the instrument's "
+	"error; "
+	"a\nsecond rater starts the same command under another name and does not see what the "
+	"first "
+	"one\nsaid. Exit status 1 when the work does not pass, or something is open.\n"
+	"  --learner NAME   whose work it is\n"
+	"  --rater NAME     who rates; without it, who the key belongs to\n"
+	"  --piece CODE     which piece of work, when a candidate shows it again (1)\n"
+	"  --station CODE   this station only\n"
+	"  --moderate       settle what two raters differ on; what each of them said is kept\n"
+	"With a key the rating counts as assessed, without one as practice:\n"
+	"  --key FILE       the assessor's key: seals the record when it is over\n"
+	"  --identity HOW   how the assessor knew whose work it is\n"
+	"  --time TIME      by the assessor's own watch, as 2026-11-25T09:30:00.000Z\n"
+	"  --witness FILE   the assessor's list of seals (witness.jsonl beside the key)\n"
+	"  --phrase FILE    a file whose first line is the passphrase, where nobody can type it\n",
+	run,
+};
