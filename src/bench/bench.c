@@ -247,7 +247,7 @@ bool bench_can_look(struct bench *b, size_t look)
 {
 	const struct look *l = &b->procedure->look[look];
 	if (refuses(b, b->end ? "the run has ended" : NULL) ||
-		refuses(b, b->step[l->from].state == STEP_OPEN
+		refuses(b, l->from != SIZE_MAX && b->step[l->from].state == STEP_OPEN
 				   ? "there is nothing of it to look at yet"
 				   : NULL))
 		return false;

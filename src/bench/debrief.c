@@ -207,7 +207,8 @@ void view_debrief(struct page *p, const struct bench_view *v, const struct bench
 	const struct course *course)
 {
 	const struct bench *b = v->bench;
-	page_add(p, b->end == END_ACCEPTED ? BLOCK_GOOD : BLOCK_BAD, "%s",
+	bool is_good = b->end == END_ACCEPTED || (b->end == END_REFERRED && s->is_passed);
+	page_add(p, is_good ? BLOCK_GOOD : BLOCK_BAD, "%s",
 		b->mode == BENCH_HUNT && b->end == END_ACCEPTED  ? "Found."
 		: b->mode == BENCH_HUNT && b->end == END_REFUSED ? "That was not it."
 								 : b->procedure->end_text[b->end]);

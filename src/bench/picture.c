@@ -13,9 +13,18 @@ static double at(const struct bench *b, enum core_value which, size_t i)
 	return v->list ? v->list[i] : v->number;
 }
 
+/* Are all of these there? */
+static bool has_core(const struct bench *b, int from, int to)
+{
+	for (int i = from; i <= to; i++)
+		if (b->procedure->core[i] == SIZE_MAX)
+			return false;
+	return true;
+}
+
 static bool has_bar(const struct bench *b)
 {
-	return b->procedure->core[CORE_BITE] != SIZE_MAX && at(b, CORE_WIDTH, 0) > 0;
+	return has_core(b, 0, CORE_BAR_LAST) && at(b, CORE_WIDTH, 0) > 0;
 }
 
 static size_t slot_named(const struct procedure *p, const char *name)
@@ -52,7 +61,7 @@ static void arch_add(struct page *p, const struct bench_view *v, bool made)
 	const struct bench *b = v->bench;
 	struct arch_site site[BAR_SITES];
 	struct figure *figure;
-	if (b->procedure->core[CORE_SITE_X] == SIZE_MAX)
+	if (!has_core(b, CORE_SITE_X, CORE_SITE_DIAMETER))
 		return;
 	for (size_t i = 0; i < b->nsite; i++)
 		site[i] = (struct arch_site){at(b, CORE_SITE_X, i), at(b, CORE_SITE_Y, i),

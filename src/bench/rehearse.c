@@ -22,6 +22,12 @@ static size_t longest_part(const struct procedure *p)
 	return best;
 }
 
+/* A case that cannot be made is referred back by whoever knows. */
+static bool is_to_be_referred(struct bench *b)
+{
+	return b->procedure->refer && bench_truth(b, b->procedure->refer);
+}
+
 /* ---- a fault --------------------------------------------------------------------------------- */
 
 /* Place in the log of the first event of this kind; SIZE_MAX: there is none. */
@@ -57,6 +63,8 @@ enum rehearsed rehearse_fault(
 {
 	const struct fault *f = &b->procedure->fault[fault];
 	bench_start(b, key, longest_part(b->procedure), BENCH_FREE);
+	if (is_to_be_referred(b))
+		return REHEARSED_NEVER_MADE;
 	if (!bench_work_on(b, b->from, b->to, fault, at) && !(f->stops && b->fault[fault].is_shown))
 		return REHEARSED_REFUSED;
 	if (find_event(b, HAPPENED_SHOWN, fault) == SIZE_MAX)
@@ -126,6 +134,8 @@ static bool part_rehearse(struct bench *b, size_t part, size_t n, struct diags *
 	size_t at;
 	key_make(n, key);
 	bench_start(b, key, part, BENCH_FREE);
+	if (is_to_be_referred(b))
+		return true;
 	if (!bench_work_on(b, b->from, b->to, SIZE_MAX, &at)) {
 		diag_error(d, BAD_NOTHING, p->step[at].place, (uint32_t)strlen(p->step[at].code),
 			"%s cannot be reached: it is refused to somebody who knows, because %s",

@@ -209,8 +209,6 @@ const struct formula_value *bench_value(struct bench *b, size_t slot)
 
 double bench_imbalance(struct bench *b)
 {
-	if (b->procedure->core[CORE_BITE] == SIZE_MAX)
-		return 0;
 	values_refresh(b, GIVEN_RIGID_LOAD);
 	return b->bar_known && !b->bar_code ? b->bar_loads.imbalance : 0;
 }

@@ -649,43 +649,57 @@ static bool names_make(struct reading *r, struct tree *root)
 	return true;
 }
 
-/* The names the bench works from must be what it takes them for, and all of a group be there when
- * anything of it is used. */
+static bool is_core(const struct reading *r, size_t slot, const struct fixed_name *f)
+{
+	const struct formula_name *name = &r->p->scope.name[slot];
+	struct formula_type want = type_of(f->each, dim_words[f->dim].dim);
+	bool is_let = slot >= r->p->scope.n - r->p->nlet;
+	return name->type.kind == want.kind && dim_is_equal(name->type.dim, want.dim) &&
+	       (is_let || r->each[slot] == f->each);
+}
+
+/* A given value is used: what it is worked out from must be there, and be what the bench takes it
+ * for. */
+static void core_need(struct reading *r, struct tree *root, enum given_value given, int core)
+{
+	struct formula_scope *scope = &r->p->scope;
+	const struct fixed_name *f = &core_names[core];
+	size_t slot;
+	if (!formula_scope_find(scope, f->word, strlen(f->word), &slot)) {
+		tree_fault(root, r->doc->diags, BAD_MISSING,
+			"'%s' is used, for which a property '%s' is needed",
+			given_names[given].word, f->word);
+		return;
+	}
+	scope->name[slot].used++;
+	if (is_core(r, slot, f))
+		return;
+	diag_error(r->doc->diags, BAD_TYPE, scope->name[slot].declared,
+		(uint32_t)scope->name[slot].len, "'%s' is worked out from '%s', which must be %s%s",
+		given_names[given].word, f->word, doc_dim(r->doc, dim_words[f->dim].dim),
+		f->each == EACH_SITE    ? " for each site"
+		: f->each == EACH_PLACE ? " for each place"
+		: f->each == EACH_END   ? " for each end"
+					: "");
+}
+
+/* The names the bench works from. One that is something else here is none of them, as long as nothing
+ * is used that is worked out from it. */
 static void core_find(struct reading *r, struct tree *root)
 {
 	struct procedure *p = r->p;
 	for (int i = 0; i < CORE_COUNT; i++) {
-		const struct fixed_name *f = &core_names[i];
 		size_t slot;
-		p->core[i] = SIZE_MAX;
-		if (!formula_scope_find(&p->scope, f->word, strlen(f->word), &slot))
-			continue;
-		struct formula_type want = type_of(f->each, dim_words[f->dim].dim);
-		struct formula_name *name = &p->scope.name[slot];
-		p->core[i] = slot;
-		if (name->type.kind == want.kind && dim_is_equal(name->type.dim, want.dim) &&
-			(slot >= GIVEN_COUNT + p->nproperty || r->each[slot] == f->each))
-			continue;
-		diag_error(r->doc->diags, BAD_TYPE, name->declared, (uint32_t)name->len,
-			"the bench works with '%s', which must be %s%s", f->word,
-			doc_dim(r->doc, want.dim),
-			f->each == EACH_SITE    ? " for each site"
-			: f->each == EACH_PLACE ? " for each place"
-			: f->each == EACH_END   ? " for each end"
-						: "");
+		bool is_there = formula_scope_find(
+			&p->scope, core_names[i].word, strlen(core_names[i].word), &slot);
+		p->core[i] = is_there && is_core(r, slot, &core_names[i]) ? slot : SIZE_MAX;
 	}
 	for (int g = GIVEN_RIGID_LOAD; g < GIVEN_COUNT; g++) {
-		int from = g < GIVEN_RESIN_PEAK ? 0 : CORE_BAR_LAST + 1;
-		int to = g < GIVEN_RESIN_PEAK ? CORE_BAR_LAST : CORE_COUNT - 1;
-		for (int i = from; p->scope.name[g].used && i <= to; i++) {
-			if (p->core[i] != SIZE_MAX) {
-				p->scope.name[p->core[i]].used++;
-				continue;
-			}
-			tree_fault(root, r->doc->diags, BAD_MISSING,
-				"'%s' is used, for which a property '%s' is needed",
-				given_names[g].word, core_names[i].word);
-		}
+		bool is_bar = g < GIVEN_RESIN_PEAK;
+		int from = is_bar ? 0 : CORE_BAR_LAST + 1;
+		int to = is_bar ? CORE_BAR_LAST : CORE_COUNT - 1;
+		for (int i = from; p->scope.name[g].used && i <= to; i++)
+			core_need(r, root, (enum given_value)g, i);
 	}
 }
 

@@ -207,7 +207,7 @@ struct work_step {
 struct look {
 	const char *code; /* to type: "walls" */
 	const char *title;
-	size_t from; /* step after which it can be done */
+	size_t from; /* step after which it can be done; SIZE_MAX: always */
 	struct can_dos can;
 	const size_t *tool; /* the first is taken when none is named */
 	size_t ntool;

@@ -106,6 +106,8 @@ static void unused_tell(struct reading *r)
 	for (size_t i = GIVEN_COUNT; i < p->scope.n; i++) {
 		const struct formula_name *name = &p->scope.name[i];
 		bool is_let = i >= p->scope.n - p->nlet;
+		if (i == p->core[CORE_SITE_X]) /* it tells how many sites there are */
+			continue;
 		if (!name->used &&
 			!(i - GIVEN_COUNT < p->nproperty && p->property[i - GIVEN_COUNT].seen))
 			diag_warn(r->doc->diags, BAD_UNUSED, name->declared, (uint32_t)name->len,

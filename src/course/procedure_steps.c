@@ -27,7 +27,7 @@
  *	undoes       steps it takes back when it is done again (none)
  *	seen         what there is to see when it is done (nothing)
  *
- * looks: look (its code), title, from (the step after which it can be done), can, with (tools, the usual
+ * looks: look (its code), title, from (the step after which it can be done; always), can, with (tools, the usual
  * one first), reads (a formula; nothing: an eye), each, time
  *
  * backs: back (its code), title, to (where it goes on), undoes, can, then (properties), time, uses
@@ -272,7 +272,8 @@ static void look_read(struct reading *r, struct tree *t, struct look *x)
 	x->code = doc_code(r->doc, code);
 	x->place = code ? code->place : t->place;
 	x->title = doc_line(r->doc, tree_need(t, "title", d));
-	x->from = step_of(r, tree_need(t, "from", d));
+	struct tree *from = tree_find(t, "from");
+	x->from = from ? step_of(r, from) : SIZE_MAX;
 	cans_read(r, tree_find(t, "can"), &x->can);
 	x->each = each_of(r, tree_find(t, "each"));
 	x->reads = reads ? doc_formula(r->doc, &r->names, reads) : NULL;

@@ -264,6 +264,35 @@ static void a_fault_put_on_the_bench_is_the_one_to_name(void **state)
 	audit_release(&a);
 }
 
+/* Every request for memory fails in turn: the session ends, says why, and nothing is lost or leaks. */
+static void running_out_of_memory_ends_the_session_in_order(void **state)
+{
+	static const char *const lines[] = {"receive", "10", "yes", "known", "look", "look log",
+		"steps", "scrap", "yes", "", NULL};
+	bool failed = true;
+	(void)state;
+	for (unsigned long n = 1; failed; n += n < 60 ? 1 : 7) {
+		struct bench_desk d = {.course = &course,
+			.who = "l-TEST",
+			.program = "x",
+			.sitting = "sitting-1",
+			.by_lines = true};
+		struct script x = {.surface = {&ops, 80, '.'}, .line = lines};
+		text_init(&x.seen);
+		d.surface = &x.surface;
+		mem_fail_at(n, 1);
+		enum reply_kind kind =
+			bench_session(&d, &play.procedure, play.whole, BENCH_FREE, SIZE_MAX);
+		failed = mem_failed();
+		mem_fail_at(0, 0);
+		if (d.lost)
+			code_is(d.lost, BAD_MEMORY);
+		if (!failed)
+			assert_int_equal(kind, REPLY_GO);
+		text_release(&x.seen);
+	}
+}
+
 /* All 52 steps as somebody who knows would type them, from receiving to release. */
 static void a_whole_run_is_recorded_scored_and_made_again(void **state)
 {
@@ -361,6 +390,7 @@ int main(void)
 		RUN(choosing_does_the_same_as_typing),
 		RUN(guided_work_asks_why_first),
 		RUN(a_hunt_ends_with_a_name),
+		RUN(running_out_of_memory_ends_the_session_in_order),
 		RUN(a_fault_put_on_the_bench_is_the_one_to_name),
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
 		RUN(a_score_that_was_not_reached_differs),
