@@ -87,8 +87,7 @@ const char *file_advice(enum bad code)
 		return "there is no such file or folder";
 	case BAD_DENIED:
 		return "the system does not permit it: look at its owner and permissions, and "
-		       "whether "
-		       "the disk is read-only";
+		       "whether the disk is read-only";
 	case BAD_FULL:
 		return "there is no room left on the disk: make room and try again";
 	case BAD_BUSY:
@@ -99,8 +98,7 @@ const char *file_advice(enum bad code)
 		return "something of this name is there already";
 	case BAD_IO:
 		return "the disk did not read or write as it should: save elsewhere and have it "
-		       "looked "
-		       "at";
+		       "looked at";
 	default:
 		return bad_text(code);
 	}

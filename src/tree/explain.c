@@ -204,8 +204,7 @@ static void say_colon(const struct stop *stop, struct diags *d)
 	diag_error(d, BAD_SYNTAX, stop->at, 1,
 		"a ': ' stands in a line that goes on with the value above");
 	diag_hint(d, "to begin a new name, indent it like the names above; to go on with the text, "
-		     "put all "
-		     "of it in quotes");
+		     "put all of it in quotes");
 }
 
 static void say_key(const struct stop *stop, struct diags *d)

@@ -82,8 +82,7 @@ static void judge_thickness(struct judge *j)
 		caution(j,
 			"less than the 15 mm published for screw-retained hybrids (Carpentieri, "
 			"Greenstein, Cavallaro, JADA 2019; they count to the opposing surface) "
-			"from "
-			"platform to matrix: %s",
+			"from platform to matrix: %s",
 			list);
 }
 

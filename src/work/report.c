@@ -172,19 +172,15 @@ static void add_spread(struct page *p, const struct work_result *w)
 	page_add(p, BLOCK_TEXT,
 		"Actual: along the bar from the distal surface of the terminal site; straight: the "
 		"same ends in a straight line; lever: from the line of the terminal centres, "
-		"square "
-		"to it, to the bar's end.");
+		"square to it, to the bar's end.");
 	page_add(p, BLOCK_TEXT,
 		"Limit: the smaller of %g times the spread and %g mm. Distal surface: Chung, "
-		"Chang, "
-		"Klokkevold in Carranza's Clinical Periodontology, 12th ed. 2015, ch. 74. Centre "
-		"to "
-		"centre: common practice of the trade. Factor: 1.5 is ascribed to English 1990 "
-		"(from "
-		"memory, not verified), 1.5 to 2.5 is quoted in practice; not validated "
-		"prospectively "
-		"(Walter and Greenstein, JADA 2020;151(10):790-795). Cap: common practice of the "
-		"trade, no published source. Ties between sites and the mean of two: course value.",
+		"Chang, Klokkevold in Carranza's Clinical Periodontology, 12th ed. 2015, ch. 74. "
+		"Centre to centre: common practice of the trade. Factor: 1.5 is ascribed to "
+		"English 1990 (from memory, not verified), 1.5 to 2.5 is quoted in practice; not "
+		"validated prospectively (Walter and Greenstein, JADA 2020;151(10):790-795). Cap: "
+		"common practice of the trade, no published source. Ties between sites and the "
+		"mean of two: course value.",
 		c->factor, c->cap_mm);
 }
 
@@ -229,22 +225,16 @@ static enum bad add_space(struct page *p, const struct work_result *w)
 	add_heights(p, w);
 	page_add(p, BLOCK_TEXT,
 		"For the bar: matrix - (tissue + %g clearance) - %g opaque - %g resin - %g tooth; "
-		"the "
-		"least of all sites governs, and the thickest stock that fits is taken. Underside "
-		"and "
-		"cut are heights above the datum; cut off is measured along the cylinder, which "
-		"ends "
-		"at the bar's top%s but at least %g under the matrix.",
+		"the least of all sites governs, and the thickest stock that fits is taken. "
+		"Underside and cut are heights above the datum; cut off is measured along the "
+		"cylinder, which ends at the bar's top%s but at least %g under the matrix.",
 		c->layers.clearance_mm, c->layers.opaque_mm, c->layers.resin_mm, c->layers.tooth_mm,
 		c->layers.protrusion_mm != 0 ? " plus the protrusion" : "", c->layers.cover_mm);
 	page_add(p, BLOCK_TEXT,
 		"Sources: 15 mm from platform to the opposing surface as the least for a "
-		"screw-retained "
-		"hybrid: Carpentieri, Greenstein, Cavallaro, JADA 2019. Least thickness, "
-		"engagement, "
-		"clearance, opaque, resin, tooth and cover: common practice of the trade, no "
-		"published "
-		"source.");
+		"screw-retained hybrid: Carpentieri, Greenstein, Cavallaro, JADA 2019. Least "
+		"thickness, engagement, clearance, opaque, resin, tooth and cover: common practice "
+		"of the trade, no published source.");
 	return code;
 }
 
@@ -281,17 +271,13 @@ static void add_loads(struct page *p, const struct work_result *w)
 	}
 	page_add(p, BLOCK_TEXT,
 		"The rigid model puts the tension in the wrong place for a polymer bar: a bar that "
-		"bends "
-		"pulls at the neighbour of the loaded end, not across the arch, and presses harder "
-		"on "
-		"the terminal site. The truth lies between the two columns.");
+		"bends pulls at the neighbour of the loaded end, not across the arch, and presses "
+		"harder on the terminal site. The truth lies between the two columns.");
 	page_add(p, BLOCK_TEXT,
 		"Rigid: Skalak, J Prosthet Dent 1983;49:843-848 (equations from memory). Flexible: "
 		"grillage of straight elements with shear and torsion (Kattan 2007, ch. 9) on "
-		"springs "
-		"of %g N/mm (course value, the order of an integrated implant). Bites of 50 to 400 "
-		"N: "
-		"Flanagan, Med Devices 2017.",
+		"springs of %g N/mm (course value, the order of an integrated implant). Bites of "
+		"50 to 400 N: Flanagan, Med Devices 2017.",
 		w->file->stiffness_N_per_mm);
 }
 
@@ -336,15 +322,11 @@ static void add_bar(struct page *p, const struct work_result *w)
 	add_safety(p, w);
 	page_add(p, BLOCK_TEXT,
 		"All loads act together on the bare bar; the resin over it carries a part that is "
-		"not "
-		"counted. Water leaves %g of the strength (0.73: woven glass in acrylic resin, "
-		"Vallittu, "
-		"Int J Prosthodont 2000;13:334-339); repeated load takes a tenth with each tenfold "
-		"of "
-		"cycles (Mandell, from memory, not verified). Everyday load: %g of the loads, "
-		"course "
-		"value. Safety %g and %g: rules of this case; 2 to 3 are common practice for "
-		"fibre-reinforced polymers (from memory, not verified).",
+		"not counted. Water leaves %g of the strength (0.73: woven glass in acrylic resin, "
+		"Vallittu, Int J Prosthodont 2000;13:334-339); repeated load takes a tenth with "
+		"each tenfold of cycles (Mandell, from memory, not verified). Everyday load: %g of "
+		"the loads, course value. Safety %g and %g: rules of this case; 2 to 3 are common "
+		"practice for fibre-reinforced polymers (from memory, not verified).",
 		c->wet, c->everyday, c->safety, c->everyday_safety);
 }
 
@@ -361,10 +343,8 @@ static void add_joint(struct page *p, const struct work_result *w)
 	page_add(p, BLOCK_TEXT,
 		"Pull: the larger one of the two models. Counted on: pi d h times %g MPa times %g "
 		"(share for coverage and ageing, course value). ISO 10477:2020 asks for a bond of "
-		"5 MPa. "
-		"Area times bond ranks designs; it does not promise retention (BMC Oral Health "
-		"2021, doi "
-		"10.1186/s12903-021-01958-6).",
+		"5 MPa. Area times bond ranks designs; it does not promise retention (BMC Oral "
+		"Health 2021, doi 10.1186/s12903-021-01958-6).",
 		c->bond_MPa, c->bond_share);
 }
 
