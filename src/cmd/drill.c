@@ -14,6 +14,7 @@ struct drill_args {
 	const struct module *module;
 	const struct problem *problem;
 	unsigned long count;
+	bool alone;
 };
 
 static const struct module *module_of(const struct course *c, const struct problem *p)
@@ -57,6 +58,7 @@ static int find_topic(void *context, const struct course *c)
 static enum how do_drill(struct desk *d, void *context)
 {
 	const struct drill_args *a = context;
+	d->alone = a->alone;
 	return drill_run(d, a->module, a->problem, a->count);
 }
 
@@ -79,7 +81,7 @@ static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"count", required_argument, NULL, 'c'},
 		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
-		{0}};
+		{"alone", no_argument, NULL, 'a'}, {0}};
 	struct drill_args a = {0};
 	struct at_desk at = {.prepare = find_topic, .what = do_drill, .context = &a};
 	int c;
@@ -97,6 +99,7 @@ static int run(const struct options *o, int argc, char **argv)
 				c == ':' ? "wants a value" : "is not known here");
 		at.sitting = c == 's' ? optarg : at.sitting;
 		at.unrecorded |= c == 'u';
+		a.alone |= c == 'a';
 	}
 	if (argc - optind > 1)
 		return cannot_read_usage(&drill_command, "one topic at a time");
@@ -106,11 +109,12 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command drill_command = {
 	"drill",
-	"barwright drill [--count N] [--sitting CODE] [--unrecorded] [TOPIC]",
+	"barwright drill [--alone] [--count N] [--sitting CODE] [--unrecorded] [TOPIC]",
 	"practise problems whose numbers are drawn anew each time",
 	"TOPIC is the code of a topic or of one problem; without it the topics are mixed, what is "
 	"due\n"
 	"first.\n"
+	"  --alone          no worked example first, and no steps given\n"
 	"  --count N        stop after N tasks\n"
 	"  --sitting CODE   name the sitting: with the same code a learner gets the same numbers "
 	"again\n"

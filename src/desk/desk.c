@@ -96,6 +96,33 @@ enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const
 	return code;
 }
 
+enum bad desk_step(struct desk *d, const struct instance *i, size_t ask, size_t place,
+	const struct score *s, struct line_answer *line)
+{
+	const struct step *step = &i->problem->ask[ask].step[place];
+	struct text read_as, expected, tolerance;
+	text_init(&read_as);
+	text_init(&expected);
+	text_init(&tolerance);
+	score_step_record(i, step, s, &read_as, &expected, &tolerance);
+	line->item = i->problem->code;
+	line->ask = ask + 1;
+	line->step = place + 1;
+	line->read_as = read_as.at;
+	line->outcome = outcome_word(s->outcome);
+	line->slip = "";
+	line->expected = expected.at;
+	line->tolerance = tolerance.at;
+	line->unit = step->shown.unit_text;
+	enum bad code = read_as.out || expected.out || tolerance.out
+				? BAD_MEMORY
+				: line_answer_append(d->strand, line);
+	text_release(&read_as);
+	text_release(&expected);
+	text_release(&tolerance);
+	return code;
+}
+
 void desk_release(struct desk *d)
 {
 	arena_release(&d->arena);

@@ -30,6 +30,7 @@ struct desk {
 	const char *mode;           /* of the open line: "drill", "sit", "rate" */
 	const char *program;        /* "barwright 0.1.0" */
 	char sitting[SITTING_CODE]; /* code of this sitting, in the key of every draw */
+	bool alone;                 /* no worked examples, nothing is led (desk/lead.h) */
 	bool is_open;               /* the open line of this sitting stands in the strand */
 	uint64_t answers, right;    /* of this sitting, first tries */
 	enum bad lost;              /* FINE, or why the strand took nothing more */
@@ -49,6 +50,9 @@ enum bad desk_end(struct desk *d, const char *reason);
  * scored is filled in here. */
 enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
 	struct line_answer *line);
+/* The same for a step of the worked solution that was filled in: the one at `place` of its ask. */
+enum bad desk_step(struct desk *d, const struct instance *i, size_t ask, size_t place,
+	const struct score *s, struct line_answer *line);
 /* Releases what the desk itself owns; not course, surface, strand. */
 void desk_release(struct desk *d);
 

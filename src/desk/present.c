@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "desk/present.h"
 
+#include "desk/lead.h"
 #include "desk/picture.h"
 
 /* A text made by instance_..._add as a block. */
@@ -79,7 +80,7 @@ const char *present_how(enum asked kind)
 {
 	static const char *const how[] = {
 		[ASKED_NUMBER] = NULL,
-		[ASKED_TIME] = "hours and minutes, 14:35",
+		[ASKED_TIME] = "a time, 14:35, with the day in front if it is asked for",
 		[ASKED_CHOICE] = "the letter beside it",
 		[ASKED_CHOICES] = "all letters that are right, such as: a c",
 		[ASKED_ORDER] = "the letters in their order, such as: c a b",
@@ -178,17 +179,38 @@ void present_score(
 	text_release(&t);
 }
 
+static void add_step(struct page *p, const struct instance *i, const struct step *step, char sign)
+{
+	struct text t;
+	text_init(&t);
+	instance_step_add(i, step, sign, &t);
+	add_made(p, BLOCK_EXACT, &t);
+	text_release(&t);
+}
+
+void present_led(struct page *p, const struct instance *i, size_t ask, size_t led, char sign)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	size_t all = lead_steps(q), n = 0;
+	page_add(p, BLOCK_HEADING, led < all ? "Worked as far as this" : "The way");
+	for (size_t k = 0; k < q->nstep; k++) {
+		const struct step *step = &q->step[k];
+		bool counts = step->formula && formula_result(step->formula).kind == FORMULA_NUMBER;
+		add_template(p, BLOCK_TEXT, i, &step->say, sign);
+		if (counts && ++n + led > all)
+			page_add(p, BLOCK_EXACT, "%s = ?", step->name);
+		else
+			add_step(p, i, step, sign);
+	}
+}
+
 void present_steps(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct ask *q = &i->problem->ask[ask];
 	page_add(p, BLOCK_HEADING, "Worked solution: %s", q->text);
 	for (size_t n = 0; n < q->nstep; n++) {
-		struct text t;
 		add_template(p, BLOCK_TEXT, i, &q->step[n].say, sign);
-		text_init(&t);
-		instance_step_add(i, &q->step[n], sign, &t);
-		add_made(p, BLOCK_EXACT, &t);
-		text_release(&t);
+		add_step(p, i, &q->step[n], sign);
 	}
 	present_answer(p, i, ask, sign);
 	if (i->problem->source)

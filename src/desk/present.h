@@ -15,6 +15,9 @@ void present_problem(struct page *p, const struct instance *i, int columns, char
 void present_ask(struct page *p, const struct instance *i, size_t ask, char sign);
 /* The options with their letters. */
 void present_offers(struct page *p, const struct instance *i, size_t ask, char sign);
+/* The worked solution as far as it is not left to find: the last `led` of its steps that come to a
+ * number stand there as "name = ?". */
+void present_led(struct page *p, const struct instance *i, size_t ask, size_t led, char sign);
 /* How an ask of this kind is answered, as a line of help; null where there is nothing to say. */
 const char *present_how(enum asked kind);
 /* The verdict on a reply: right with tolerance, or the mistake it betrays. */

@@ -5,6 +5,21 @@
 
 #include <barwright/record/lines.h>
 
+#include "desk/lead.h"
+
+static enum bad items_init(struct arena *a, const struct module *m, struct progress_item *item)
+{
+	for (size_t k = 0; k < m->nproblem; k++) {
+		const struct problem *p = &m->problem[k];
+		item[k].ask = arena_many(a, p->nask, struct progress_ask);
+		if (!item[k].ask)
+			return BAD_MEMORY;
+		for (size_t n = 0; n < p->nask; n++)
+			item[k].ask[n].led = lead_first(&p->ask[n]);
+	}
+	return FINE;
+}
+
 enum bad progress_init(struct progress *p, struct arena *a, const struct course *c)
 {
 	struct progress made = {.course = c, .arena = a};
@@ -13,7 +28,7 @@ enum bad progress_init(struct progress *p, struct arena *a, const struct course 
 		return BAD_MEMORY;
 	for (size_t m = 0; m < c->nmodule; m++) {
 		made.item[m] = arena_many(a, c->module[m].nproblem + 1, struct progress_item);
-		if (!made.item[m])
+		if (!made.item[m] || items_init(a, &c->module[m], made.item[m]))
 			return BAD_MEMORY;
 	}
 	*p = made;
@@ -45,25 +60,88 @@ static void count_drawn(struct progress *p, const char *code, uint64_t attempt)
 		s.item->drawn = attempt;
 }
 
-static void count_answered(
-	struct progress *p, const char *code, bool first_try, enum outcome outcome, int64_t ms)
+static void count_example(struct progress *p, const char *code)
 {
 	struct spot s = find_code(p, code);
-	if (!s.item)
-		return;
-	if (first_try) {
-		s.item->answered++;
-		s.item->right += outcome == OUTCOME_RIGHT;
+	if (s.item)
+		s.item->is_begun = true;
+}
+
+/* Which slip of an ask, or which option that betrays one, has this code? */
+static short slip_of(const struct ask *q, const char *code, size_t len)
+{
+	for (size_t n = 0; len && n < q->nslip; n++)
+		if (strlen(q->slip[n].name) == len && !memcmp(q->slip[n].name, code, len))
+			return (short)n;
+	for (size_t n = 0; len && n < q->noffer; n++)
+		if (strlen(q->offer[n].slip) == len && !memcmp(q->offer[n].slip, code, len))
+			return (short)n;
+	return NO_SLIP_FITS;
+}
+
+static void keep_past(struct progress *p, const struct ask *q, struct progress_ask *ask,
+	const struct progress_answer *a)
+{
+	size_t first = strcspn(a->slip, "+/");
+	const char *second = a->slip[first] ? a->slip + first + 1 : "";
+	ask->past[ask->next_past] = (struct progress_past){a->outcome, slip_of(q, a->slip, first),
+		slip_of(q, second, strlen(second)), (uint32_t)p->sittings, a->at_ms};
+	ask->next_past = (unsigned char)((ask->next_past + 1) % PAST_KEPT);
+	if (ask->npast < PAST_KEPT)
+		ask->npast++;
+}
+
+static void count_first(struct progress *p, const struct spot *s, const struct progress_answer *a)
+{
+	const struct ask *q = &s->problem->ask[a->ask];
+	struct progress_ask *ask = &s->item->ask[a->ask];
+	bool right = a->outcome == OUTCOME_RIGHT;
+	if (a->is_alone) {
+		s->item->answered++;
+		s->item->right += right;
 	}
-	s.item->last_ms = ms;
-	s.item->last_right = outcome == OUTCOME_RIGHT;
-	p->last_ms = ms;
+	keep_past(p, q, ask, a);
+	lead_on(q, a->led, right, ask);
+}
+
+static void count_answered(struct progress *p, const char *code, const struct progress_answer *a)
+{
+	struct spot s = find_code(p, code);
+	if (!s.item || a->ask >= s.problem->nask)
+		return;
+	if (a->first_try)
+		count_first(p, &s, a);
+	s.item->is_begun = true;
+	s.item->last_ms = a->at_ms;
+	s.item->last_right = a->outcome == OUTCOME_RIGHT;
+	p->last_ms = a->at_ms;
 	p->last_module = s.module;
 	p->last_problem = s.problem;
-	p->last_outcome = outcome;
+	p->last_outcome = a->outcome;
 }
 
 /* ---- from a strand --------------------------------------------------------------------------- */
+
+static void count_draw_line(struct progress *p, const struct line_draw *draw)
+{
+	if (draw->attempt)
+		count_drawn(p, draw->item, draw->attempt);
+	else
+		count_example(p, draw->item);
+}
+
+/* Steps that were filled in are no answers of their own. */
+static void count_answer_line(struct progress *p, const struct line_answer *x, int64_t at_ms)
+{
+	struct progress_answer a = {.ask = (size_t)x->ask - 1,
+		.first_try = x->turn == 1,
+		.is_alone = !x->led && !x->hints,
+		.led = x->led,
+		.slip = x->slip,
+		.at_ms = at_ms};
+	if (x->ask && !x->step && !outcome_read(x->outcome, &a.outcome))
+		count_answered(p, x->item, &a);
+}
 
 static enum bad count_line(struct progress *p, const struct strand_line *line)
 {
@@ -72,7 +150,6 @@ static enum bad count_line(struct progress *p, const struct strand_line *line)
 		struct line_draw draw;
 		struct line_answer answer;
 	} x;
-	enum outcome outcome;
 	switch (line_kind(line->kind)) {
 	case LINE_OPEN:
 		if (line_open_read(line, p->arena, &x.open))
@@ -84,12 +161,11 @@ static enum bad count_line(struct progress *p, const struct strand_line *line)
 		return FINE;
 	case LINE_DRAW:
 		if (p->counting && !line_draw_read(line, p->arena, &x.draw))
-			count_drawn(p, x.draw.item, x.draw.attempt);
+			count_draw_line(p, &x.draw);
 		return FINE;
 	case LINE_ANSWER:
-		if (p->counting && !line_answer_read(line, p->arena, &x.answer) &&
-			!outcome_read(x.answer.outcome, &outcome))
-			count_answered(p, x.answer.item, x.answer.turn == 1, outcome, line->at_ms);
+		if (p->counting && !line_answer_read(line, p->arena, &x.answer))
+			count_answer_line(p, &x.answer, line->at_ms);
 		return FINE;
 	default:
 		return FINE;
@@ -108,10 +184,15 @@ void progress_drawn(struct progress *p, const struct problem *problem)
 	count_drawn(p, problem->code, progress_of(p, problem)->drawn + 1);
 }
 
-void progress_answered(struct progress *p, const struct problem *problem, bool first_try,
-	enum outcome outcome, int64_t now_ms)
+void progress_answered(
+	struct progress *p, const struct problem *problem, const struct progress_answer *a)
 {
-	count_answered(p, problem->code, first_try, outcome, now_ms);
+	count_answered(p, problem->code, a);
+}
+
+void progress_example(struct progress *p, const struct problem *problem)
+{
+	count_example(p, problem->code);
 }
 
 const struct progress_item *progress_of(const struct progress *p, const struct problem *problem)

@@ -12,12 +12,33 @@
 
 #include "course/course.h"
 
+/* A first answer, as far as it tells what somebody does. */
+struct progress_past {
+	enum outcome outcome;
+	short slip,
+		second;   /* of struct score, or -1; `second` as after OUTCOME_TWO_SLIPS or _SLIP */
+	uint32_t sitting; /* counted in this course, from 1 */
+	int64_t at_ms;
+};
+enum { PAST_KEPT = 12 };
+
+/* One ask of a problem. */
+struct progress_ask {
+	unsigned char led;       /* steps left to find at the next task; 0: alone (desk/lead.h) */
+	unsigned char in_a_row;  /* wrong answers */
+	unsigned char npast;     /* entries in use */
+	unsigned char next_past; /* where the next one goes: a ring */
+	struct progress_past past[PAST_KEPT];
+};
+
 struct progress_item {
 	uint64_t drawn;    /* instances shown so far: the next attempt is this + 1 */
-	uint64_t answered; /* asks answered at first try ... */
+	uint64_t answered; /* asks answered at first try, alone ... */
 	uint64_t right;    /* ... and how many of them right */
-	int64_t last_ms;   /* when something was answered last; 0: never */
-	bool last_right;   /* was the last answer right? */
+	bool is_begun;     /* an example was shown or something answered */
+	struct progress_ask *ask;
+	int64_t last_ms; /* when something was answered last; 0: never */
+	bool last_right; /* was the last answer right? */
 };
 
 struct progress {
@@ -40,8 +61,19 @@ enum bad progress_init(struct progress *p, struct arena *a, const struct course 
 enum bad progress_line(void *progress, const struct strand_line *line);
 /* Counts what is done now. */
 void progress_drawn(struct progress *p, const struct problem *problem);
-void progress_answered(struct progress *p, const struct problem *problem, bool first_try,
-	enum outcome outcome, int64_t now_ms);
+struct progress_answer {
+	size_t ask;
+	bool first_try;
+	bool is_alone;    /* no worked solution of the task was seen, whole or in part */
+	uint64_t led;     /* of struct line_answer */
+	const char *slip; /* as recorded */
+	enum outcome outcome;
+	int64_t at_ms;
+};
+void progress_answered(
+	struct progress *p, const struct problem *problem, const struct progress_answer *a);
+/* A worked example was shown. */
+void progress_example(struct progress *p, const struct problem *problem);
 const struct progress_item *progress_of(const struct progress *p, const struct problem *problem);
 
 /* A module as a whole. */

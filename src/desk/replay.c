@@ -86,43 +86,72 @@ static bool is_same_decimal(const char *a, const char *b)
 	return !*end_a && !*end_b && *a && *b && fabs(x - y) <= 2e-6 * (1 + fabs(x));
 }
 
-/* What is not the same, in words; empty when nothing. */
-static void find_difference(const struct instance *i, const struct line_answer *a,
-	const char *expected, const char *tolerance, char *out, size_t room)
+/* What comes out when it is scored again. */
+struct again {
+	struct text expected, tolerance, slip, read_as;
+	enum outcome outcome;
+};
+
+static void score_again(const struct instance *i, const struct line_answer *a, struct again *out)
 {
 	size_t ask = (size_t)a->ask - 1;
 	struct score s;
-	struct text slip;
-	score_typed(i, ask, a->typed, strlen(a->typed), &s);
-	text_init(&slip);
-	score_slip_add(i, ask, &s, &slip);
+	if (a->step) {
+		const struct step *step = &i->problem->ask[ask].step[a->step - 1];
+		score_step(i, step, a->typed, strlen(a->typed), &s);
+		score_step_record(i, step, &s, &out->read_as, &out->expected, &out->tolerance);
+	} else {
+		score_typed(i, ask, a->typed, strlen(a->typed), &s);
+		score_expected(i, ask, &out->expected, &out->tolerance);
+		score_slip_add(i, ask, &s, &out->slip);
+	}
+	out->outcome = s.outcome;
+}
+
+/* What is not the same, in words; empty when nothing. */
+static void find_difference(
+	const struct line_answer *a, const struct again *now, char *out, size_t room)
+{
+	const char *outcome = outcome_word(now->outcome);
 	*out = 0;
-	if (!is_same_decimal(expected, a->expected))
-		snprintf(out, room, "the answer comes to %.40s, recorded is %.40s", expected,
-			a->expected);
-	else if (!is_same_decimal(tolerance, a->tolerance))
-		snprintf(out, room, "the tolerance comes to %.40s, recorded is %.40s", tolerance,
-			a->tolerance);
-	else if (strcmp(outcome_word(s.outcome), a->outcome) || strcmp(slip.at, a->slip))
-		snprintf(out, room, "it scores as %.30s %.40s, recorded is %.30s %.40s",
-			outcome_word(s.outcome), slip.at, a->outcome, a->slip);
-	text_release(&slip);
+	if (!is_same_decimal(now->expected.at, a->expected))
+		snprintf(out, room, "the answer comes to %.40s, recorded is %.40s",
+			now->expected.at, a->expected);
+	else if (!is_same_decimal(now->tolerance.at, a->tolerance))
+		snprintf(out, room, "the tolerance comes to %.40s, recorded is %.40s",
+			now->tolerance.at, a->tolerance);
+	else if (strcmp(outcome, a->outcome) || strcmp(now->slip.at, a->slip))
+		snprintf(out, room, "it scores as %.30s %.40s, recorded is %.30s %.40s", outcome,
+			now->slip.at, a->outcome, a->slip);
 }
 
 static enum bad compare(
 	const struct instance *i, const struct line_answer *a, struct audit_finding *out)
 {
-	struct text expected, tolerance;
-	text_init(&expected);
-	text_init(&tolerance);
-	score_expected(i, (size_t)a->ask - 1, &expected, &tolerance);
-	enum bad code = expected.out || tolerance.out ? BAD_MEMORY : FINE;
+	struct again now;
+	text_init(&now.expected);
+	text_init(&now.tolerance);
+	text_init(&now.slip);
+	text_init(&now.read_as);
+	score_again(i, a, &now);
+	enum bad code = now.expected.out || now.tolerance.out || now.slip.out ? BAD_MEMORY : FINE;
 	if (!code)
-		find_difference(i, a, expected.at, tolerance.at, out->words, sizeof out->words);
+		find_difference(a, &now, out->words, sizeof out->words);
 	out->result = *out->words ? AUDIT_DIFFERS : AUDIT_EQUAL;
-	text_release(&expected);
-	text_release(&tolerance);
+	text_release(&now.expected);
+	text_release(&now.tolerance);
+	text_release(&now.slip);
+	text_release(&now.read_as);
 	return code;
+}
+
+/* Is there such an ask, and such a step of it? */
+static bool is_asked(const struct problem *p, const struct line_answer *a)
+{
+	if (a->ask < 1 || a->ask > p->nask)
+		return false;
+	const struct ask *q = &p->ask[a->ask - 1];
+	return !a->step || (a->step <= q->nstep && q->step[a->step - 1].formula);
 }
 
 enum bad replay_answer(void *context, const struct audit_case *what, struct audit_finding *out)
@@ -143,7 +172,7 @@ enum bad replay_answer(void *context, const struct audit_case *what, struct audi
 	if (!is_key_of(what))
 		return say(out, AUDIT_DIFFERS,
 			"the numbers were not drawn for this learner, sitting and attempt");
-	if (what->answer->ask < 1 || what->answer->ask > p->nask)
+	if (!is_asked(p, what->answer))
 		return say(out, AUDIT_DIFFERS, "the problem does not ask that many things");
 	enum bad code = made_for(r, p, &m);
 	if (code)

@@ -5,87 +5,21 @@
 #include <strings.h>
 
 #include <barwright/base/clock.h>
-#include <barwright/item/instance.h>
-#include <barwright/item/score.h>
-#include <barwright/record/lines.h>
 
+#include "desk/lead.h"
 #include "desk/present.h"
-
-/* One instance in front of the learner. */
-struct task {
-	struct desk *desk;
-	const struct module *module;
-	struct instance *instance;
-	uint64_t attempt;
-	uint64_t solutions;          /* worked solutions seen in this task */
-	struct arena arena;          /* the instance and the pages about it */
-	unsigned long number, count; /* "task 3 of 10"; count 0: no end */
-};
-
-/* ---- drawing and recording ------------------------------------------------------------------- */
-
-static enum bad record_draw(struct task *t, const struct stream *s)
-{
-	const struct problem *p = t->instance->problem;
-	struct line_draw line = {.item = p->code, .content = p->hash, .attempt = t->attempt};
-	struct desk *d = t->desk;
-	if (!d->strand)
-		return FINE;
-	enum bad code = desk_begin(d);
-	if (code)
-		return code;
-	memcpy(line.key, s->key, sizeof line.key);
-	return line_draw_append(d->strand, &line);
-}
-
-static enum bad draw(struct task *t, const struct problem *p)
-{
-	struct stream s;
-	t->attempt = progress_of(&t->desk->progress, p)->drawn + 1;
-	stream_open(&s, &(struct draw_key){t->desk->course->code, p->code, t->desk->who,
-				t->desk->sitting, t->attempt});
-	enum bad code = instance_new(&t->arena, p, &t->instance);
-	if (!code)
-		code = instance_draw(t->instance, &s);
-	if (!code)
-		code = record_draw(t, &s);
-	if (!code)
-		progress_drawn(&t->desk->progress, p);
-	return code;
-}
-
-struct turn {
-	size_t ask;
-	uint64_t number; /* which try, from 1 */
-	int64_t since_ms;
-};
-
-static enum bad record_answer(
-	struct task *t, const struct turn *turn, const char *typed, const struct score *s)
-{
-	struct line_answer line = {.attempt = t->attempt,
-		.turn = turn->number,
-		.hints = t->solutions,
-		.took_ms = (uint64_t)(clock_boot() - turn->since_ms),
-		.typed = typed};
-	return t->desk->strand ? desk_answer(t->desk, t->instance, turn->ask, s, &line) : FINE;
-}
-
-static enum bad settle(
-	struct task *t, const struct turn *turn, const char *typed, const struct score *s)
-{
-	struct desk *d = t->desk;
-	enum bad code = record_answer(t, turn, typed, s);
-	if (code)
-		return code;
-	bool first = turn->number == 1;
-	progress_answered(&d->progress, t->instance->problem, first, s->outcome, clock_now());
-	d->answers += first;
-	d->right += first && s->outcome == OUTCOME_RIGHT;
-	return FINE;
-}
+#include "drill/task.h"
 
 /* ---- pages ----------------------------------------------------------------------------------- */
+
+static void add_ask(struct task *t, struct page *page, size_t ask)
+{
+	char sign = t->desk->surface->decimal;
+	size_t led = led_now(t, ask);
+	present_ask(page, t->instance, ask, sign);
+	if (led)
+		present_led(page, t->instance, ask, led, sign);
+}
 
 static enum how show_task(struct task *t)
 {
@@ -96,41 +30,43 @@ static enum how show_task(struct task *t)
 		t->count ? arena_format(&t->arena, "%s, task %lu of %lu", p->competency, t->number,
 				   t->count)
 			 : arena_format(&t->arena, "%s, task %lu", p->competency, t->number);
-	page_init(&page, &t->arena, p->title, note);
+	task_page(t, &page, p->title, note);
 	present_problem(&page, t->instance, s->columns, s->decimal);
-	present_ask(&page, t->instance, 0, s->decimal);
-	if (page.out)
-		return desk_broken(t->desk, BAD_MEMORY);
-	enum bad code = surface_show(s, &page);
-	return code ? desk_broken(t->desk, code) : HOW_DONE;
+	add_ask(t, &page, 0);
+	return task_show(t, &page);
 }
 
-/* Tells more below the task: `fill` adds the blocks. */
-static enum how tell(struct task *t, size_t ask, const struct score *score,
-	void (*fill)(struct page *, const struct instance *, size_t, char))
+static enum how tell_ask(struct task *t, size_t ask)
 {
-	struct surface *s = t->desk->surface;
 	struct page page;
-	page_init(&page, &t->arena, "", NULL);
-	if (score)
-		present_score(&page, t->instance, ask, score, s->decimal);
-	else
-		fill(&page, t->instance, ask, s->decimal);
-	if (page.out)
-		return desk_broken(t->desk, BAD_MEMORY);
-	enum bad code = surface_tell(s, &page);
-	return code ? desk_broken(t->desk, code) : HOW_DONE;
+	task_page(t, &page, "", NULL);
+	add_ask(t, &page, ask);
+	return task_tell(t, &page);
+}
+
+static enum how tell_score(struct task *t, size_t ask, const struct score *score)
+{
+	struct page page;
+	task_page(t, &page, "", NULL);
+	present_score(&page, t->instance, ask, score, t->desk->surface->decimal);
+	return task_tell(t, &page);
+}
+
+static enum how tell_answer(struct task *t, size_t ask)
+{
+	struct page page;
+	task_page(t, &page, "", NULL);
+	present_answer(&page, t->instance, ask, t->desk->surface->decimal);
+	return task_tell(t, &page);
 }
 
 static enum how tell_steps(struct task *t, size_t ask)
 {
+	struct page page;
+	task_page(t, &page, "", NULL);
+	present_steps(&page, t->instance, ask, t->desk->surface->decimal);
 	t->solutions++;
-	return tell(t, ask, NULL, present_steps);
-}
-
-static void fill_ask(struct page *p, const struct instance *i, size_t ask, char sign)
-{
-	present_ask(p, i, ask, sign);
+	return task_tell(t, &page);
 }
 
 /* ---- one ask --------------------------------------------------------------------------------- */
@@ -147,11 +83,10 @@ static enum how ask_after_mistake(struct task *t, enum after *out)
 	struct question q = {
 		.kind = ASK_CHOICE, .prompt = "What now?", .choice = choices, .nchoice = 3};
 	struct reply r;
-	enum bad code = surface_ask(t->desk->surface, &q, &r);
-	if (code)
-		return desk_broken(t->desk, code);
-	*out = r.kind == REPLY_CHOICE ? (enum after)r.choice : AFTER_ON;
-	return how_of(r.kind);
+	enum how how = task_ask(t, &q, &r);
+	if (!how)
+		*out = (enum after)r.choice;
+	return how;
 }
 
 static bool is_word(const char *typed, const char *word)
@@ -178,8 +113,7 @@ static enum how ask_once(struct task *t, const struct turn *turn, const char *fa
 		.words = words_of(t, a),
 		.fault = fault,
 		.kept = kept};
-	enum bad code = surface_ask(t->desk->surface, &q, r);
-	return code ? desk_broken(t->desk, code) : how_of(r->kind);
+	return task_ask(t, &q, r);
 }
 
 enum line { LINE_SCORED, LINE_STEPS, LINE_SKIP };
@@ -223,11 +157,11 @@ static enum how try_ask(struct task *t, struct turn *turn, bool *end)
 	if (what == LINE_STEPS)
 		return tell_steps(t, turn->ask);
 	if (what == LINE_SKIP)
-		return tell(t, turn->ask, NULL, present_answer);
-	enum bad code = settle(t, turn, r.text, &s);
+		return tell_answer(t, turn->ask);
+	enum bad code = task_settle(t, turn, r.text, &s);
 	if (code)
 		return desk_broken(t->desk, code);
-	how = tell(t, turn->ask, &s, NULL);
+	how = tell_score(t, turn->ask, &s);
 	if (how || s.outcome == OUTCOME_RIGHT)
 		return how;
 	how = ask_after_mistake(t, &after);
@@ -240,9 +174,11 @@ static enum how try_ask(struct task *t, struct turn *turn, bool *end)
 
 static enum how run_ask(struct task *t, size_t ask)
 {
-	struct turn turn = {.ask = ask, .number = 1};
+	struct turn turn = {.ask = ask, .number = 1, .led = led_now(t, ask)};
 	bool end = false;
-	enum how how = ask ? tell(t, ask, NULL, fill_ask) : HOW_DONE; /* the first is on the page */
+	enum how how = ask ? tell_ask(t, ask) : HOW_DONE; /* the first is on the page */
+	if (!how && turn.led)
+		how = led_run(t, &turn, &end);
 	while (!how && !end)
 		how = try_ask(t, &turn, &end);
 	return how;
@@ -260,20 +196,21 @@ static enum how ask_next(struct task *t)
 	struct question q = {
 		.kind = ASK_CHOICE, .prompt = "Go on?", .choice = choices, .nchoice = 2};
 	struct reply r;
-	enum bad code = surface_ask(t->desk->surface, &q, &r);
-	if (code)
-		return desk_broken(t->desk, code);
-	if (r.kind == REPLY_CHOICE && r.choice == 1)
-		return HOW_BACK;
-	return how_of(r.kind);
+	enum how how = task_ask(t, &q, &r);
+	return !how && r.choice == 1 ? HOW_BACK : how;
 }
 
 static enum how run_task(struct task *t, const struct problem *p, bool last)
 {
-	enum bad code = draw(t, p);
+	enum how how = HOW_DONE;
+	if (!t->desk->alone && lead_wants_example(p, progress_of(&t->desk->progress, p)))
+		how = example_run(t, p);
+	if (how)
+		return how;
+	enum bad code = task_draw(t, p);
 	if (code)
 		return desk_broken(t->desk, code);
-	enum how how = show_task(t);
+	how = show_task(t);
 	for (size_t ask = 0; !how && ask < p->nask; ask++)
 		how = run_ask(t, ask);
 	if (!how && !last)

@@ -3,6 +3,7 @@
 
 #include <barwright/base/clock.h>
 
+#include "desk/habit.h"
 #include "drill/drill.h"
 #include "drill/learn.h"
 
@@ -40,15 +41,26 @@ static const char *done_words(struct page *p, const struct progress_sum *sum)
 	return made ? made : "";
 }
 
+/* "1 lesson, 6 problems, 4 questions". */
+static const char *holds(struct arena *a, const struct module *m)
+{
+	const char *made = counted(a, m->nlesson, "lesson", "lessons");
+	if (m->nproblem > m->nfixed)
+		made = arena_format(a, "%s, %s", made,
+			counted(a, m->nproblem - m->nfixed, "problem", "problems"));
+	if (made && m->nfixed)
+		made = arena_format(
+			a, "%s, %s", made, counted(a, m->nfixed, "question", "questions"));
+	return made ? made : "";
+}
+
 static void add_modules(struct page *p, const struct desk *d)
 {
 	page_add(p, BLOCK_HEADING, "What the course holds");
 	for (size_t k = 0; k < d->course->nmodule; k++) {
 		const struct module *m = &d->course->module[k];
 		struct progress_sum sum = progress_module(&d->progress, m);
-		page_row(p, m->title, "%s, %s; %s",
-			counted(p->arena, m->nlesson, "lesson", "lessons"),
-			counted(p->arena, m->nproblem, "problem", "problems"), done_words(p, &sum));
+		page_row(p, m->title, "%s; %s", holds(p->arena, m), done_words(p, &sum));
 	}
 }
 
@@ -85,6 +97,7 @@ static void fill(struct page *p, const struct desk *d)
 {
 	page_add(p, BLOCK_TEXT, "%s", d->course->about);
 	add_last(p, d);
+	habits_add(p, &d->progress);
 	add_modules(p, d);
 }
 
@@ -157,6 +170,7 @@ static void fill_record(struct page *p, const struct desk *d)
 		struct progress_sum sum = progress_module(&d->progress, m);
 		page_row(p, m->title, "%s", done_words(p, &sum));
 	}
+	habits_add(p, &d->progress);
 	page_add(p, BLOCK_TEXT,
 		"Each answer is a signed line that fixes the line before it. \"barwright record "
 		"audit\" makes "

@@ -16,8 +16,8 @@
 static bool fits_closely(
 	const struct instance *i, size_t ask, double value, double target, double half)
 {
-	double tolerance = i->ask[ask].tolerance + half;
-	return !formula_is_nothing(target) && tolerance <= CLOSE_ENOUGH * fabs(target) &&
+	double tolerance = fmin(i->ask[ask].tolerance, CLOSE_ENOUGH * fabs(target)) + half;
+	return !formula_is_nothing(target) && half <= CLOSE_ENOUGH * fabs(target) &&
 	       is_within(i, ask, value, target, tolerance);
 }
 
@@ -25,7 +25,8 @@ static bool fits_closely(
 
 /* Units somebody may have worked in by mistake; those of the asked dimension are tried. */
 static const char *const other_units[OTHER_UNITS] = {"in", "cm", "m", "um", "mm", "bar", "psi",
-	"MPa", "kPa", "N", "kN", "kgf", "g", "kg", "mL", "L", "deg", "rad", "min", "h", "s", "%"};
+	"MPa", "kPa", "N", "kN", "kgf", "g", "kg", "mL", "L", "deg", "rad", "min", "h", "s", "%",
+	"mm2", "cm2", "mm3", "cm3", "N mm", "N cm", "N m", "m/s"};
 
 void other_units_read(struct unit *out)
 {

@@ -239,10 +239,10 @@ struct telling {
 	size_t ask;
 	char sign;
 	struct text *out;
-	size_t told;
+	size_t told, missed;
 };
 
-static void tell_which(const struct telling *t, size_t option, bool missed)
+static void tell_which(const struct telling *t, size_t option)
 {
 	const struct ask *q = &t->instance->problem->ask[t->ask];
 	const struct instance_ask *made = &t->instance->ask[t->ask];
@@ -252,7 +252,6 @@ static void tell_which(const struct telling *t, size_t option, bool missed)
 	text_add_char(t->out, '"');
 	instance_text_add(t->instance, &q->offer[option].text, t->sign, t->out);
 	text_add(t->out, q->kind == ASKED_MATCH   ? "\" goes with something else. "
-			 : missed                 ? "\" is missing. "
 			 : !belongs               ? "\" does not belong here. "
 			 : q->kind == ASKED_ORDER ? "\" stands too early. "
 						  : "\": ");
@@ -260,23 +259,31 @@ static void tell_which(const struct telling *t, size_t option, bool missed)
 
 enum { TOLD_MOST = 3 };
 
+/* What is missing is not named: it may still be found. */
 static bool tell_one(void *to, size_t option, bool missed)
 {
 	struct telling *t = to;
 	const struct offer *o = &t->instance->problem->ask[t->ask].offer[option];
+	t->missed += missed;
+	if (missed || t->told == TOLD_MOST)
+		return true;
 	if (t->out->len)
 		text_add_char(t->out, ' ');
-	tell_which(t, option, missed);
+	tell_which(t, option);
 	if (o->say.n)
 		instance_text_add(t->instance, &o->say, t->sign, t->out);
 	else if (t->out->len && t->out->at[t->out->len - 1] == ' ')
 		t->out->at[--t->out->len] = 0;
-	return ++t->told < TOLD_MOST;
+	t->told++;
+	return true;
 }
 
 void letters_tell(
 	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out)
 {
-	struct telling t = {i, ask, sign, out, 0};
+	struct telling t = {i, ask, sign, out, 0, 0};
 	each_wrong(i, ask, s, tell_one, &t);
+	if (t.missed)
+		text_addf(out, "%s%zu %s missing.", out->len ? " " : "", t.missed,
+			t.missed == 1 ? "is" : "are");
 }

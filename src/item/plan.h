@@ -37,7 +37,7 @@ struct plan_ask {
 	struct plan_pair *pair;
 	size_t npair;
 };
-enum { OTHER_UNITS = 22 };
+enum { OTHER_UNITS = 30 };
 
 struct plan {
 	struct plan_ask *ask;

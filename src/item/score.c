@@ -278,6 +278,12 @@ void score_slip_add(const struct instance *i, size_t ask, const struct score *s,
 			q->slip[s->second].name);
 }
 
+/* Two more than are asked for, so that what was typed can be seen again. */
+static int read_places(const struct shown *shown)
+{
+	return shown->places + 2 < DECIMAL_PLACES ? shown->places + 2 : DECIMAL_PLACES;
+}
+
 void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out)
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
@@ -286,7 +292,7 @@ void score_read_as(const struct instance *i, size_t ask, const struct score *s, 
 	if (i->problem->ask[ask].noffer)
 		letters_read_as(i, ask, s, out);
 	else if (!formula_is_nothing(s->value))
-		shown_add(shown, s->value, shown->clock ? 0 : shown->places + 2, '.', out);
+		shown_add(shown, s->value, shown->clock ? 0 : read_places(shown), '.', out);
 	else if (s->outcome != OUTCOME_UNIT)
 		text_add(out, "refer back");
 }
@@ -329,4 +335,21 @@ void score_expected(
 	shown_add(&bare, i->ask[ask].answer, -1, '.', expected);
 	bare.unit.offset = 0;
 	shown_add(&bare, i->ask[ask].tolerance, -1, '.', tolerance);
+}
+
+void score_step_record(const struct instance *i, const struct step *step, const struct score *s,
+	struct text *read_as, struct text *expected, struct text *tolerance)
+{
+	struct shown bare = step->shown;
+	double value = formula_nothing(), allowed = 0;
+	instance_step(i, step, &value, &allowed);
+	if (!formula_is_nothing(s->value))
+		shown_add(&step->shown, s->value, step->shown.clock ? 0 : read_places(&step->shown),
+			'.', read_as);
+	bare.places = bare.places + 4 > DECIMAL_PLACES ? DECIMAL_PLACES : bare.places + 4;
+	bare.unit_text = "";
+	bare.clock = NULL;
+	shown_add(&bare, value, -1, '.', expected);
+	bare.unit.offset = 0;
+	shown_add(&bare, allowed, -1, '.', tolerance);
 }

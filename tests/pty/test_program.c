@@ -78,7 +78,8 @@ static void begin(
 }
 
 static const char *const no_args[] = {NULL};
-static const char *const drill_spread[] = {"drill", "--sitting", "pty", "centre-spread", NULL};
+static const char *const drill_spread[] = {
+	"drill", "--alone", "--sitting", "pty", "centre-spread", NULL};
 
 static void it_opens_on_what_the_course_holds(void **state)
 {
@@ -188,8 +189,8 @@ static void the_screen_shows_what_the_plain_surface_says(void **state)
 	static char plain[1 << 16], shown[PTY_CELLS];
 	struct pty p;
 	static const char *const same[] = {
-		"drill", "--sitting", "pty", "--unrecorded", "one-site", NULL};
-	say("--plain --words drill --sitting pty --unrecorded one-site", "steps\\n", plain,
+		"drill", "--alone", "--sitting", "pty", "--unrecorded", "one-site", NULL};
+	say("--plain --words drill --alone --sitting pty --unrecorded one-site", "steps\\n", plain,
 		sizeof plain);
 	begin(&p, 90, 120, same, NULL);
 	pty_sees(&p, "Your answer");
@@ -254,11 +255,11 @@ static void what_was_done_stands_on_the_home_page_next_time(void **state)
 	(void)state;
 	static char out[1 << 16];
 	struct pty p;
-	assert_int_equal(say("--plain --words drill --count 1 thickness", "12\\non\\n13\\non\\n",
-				 out, sizeof out),
+	assert_int_equal(say("--plain --words drill --alone --count 1 thickness",
+				 "12\\non\\n13\\non\\n", out, sizeof out),
 		0);
 	begin(&p, 30, 100, no_args, NULL);
-	pty_sees(&p, "0 of 2 right at the first try");
+	pty_sees(&p, "0 of 2 right");
 	pty_sees(&p, "The last answer was not right");
 	pty_sees(&p, "Bar thickness: the last answer there");
 	pty_send(&p, "q");

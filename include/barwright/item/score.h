@@ -76,6 +76,9 @@ void score_read_as(const struct instance *i, size_t ask, const struct score *s, 
 /* Scores what was filled in for a step of the worked solution: right, or wrong, or unread. */
 void score_step(const struct instance *i, const struct step *step, const char *typed, size_t len,
 	struct score *out);
+/* How it was read, and what would have been right and within what, for the record; as below. */
+void score_step_record(const struct instance *i, const struct step *step, const struct score *s,
+	struct text *read_as, struct text *expected, struct text *tolerance);
 /* The code of the slip; of two made together with "+" between, of one of two with "/"; nothing when
  * none fits. */
 void score_slip_add(const struct instance *i, size_t ask, const struct score *s, struct text *out);

@@ -16,7 +16,7 @@ want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said W
 	fi
 	good=$((good + 1))
 }
-drill() { printf "$1" | "$barwright" --plain --words --data "$d/data" --courses courses drill --count 1 "$2" >"$d/out" 2>&1; status=$?; }
+drill() { printf "$1" | "$barwright" --plain --words --data "$d/data" --courses courses drill --alone --count 1 "$2" >"$d/out" 2>&1; status=$?; }
 
 say record list
 want 0 'Nothing is recorded yet' 'a fresh machine'
@@ -70,7 +70,7 @@ status=$(cat "$d/status")
 want 2 'another program' 'a strand in use'
 
 # Other learners have their own strand; names stay out of it.
-printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --count 1 spread >"$d/out" 2>&1; status=$?
+printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
 want 0 'Not right' 'a second learner'
 [ "$(ls "$d"/data/strands/*.jsonl | wc -l)" = 2 ] || { echo "two learners share a strand"; exit 1; }
 ! grep -q Lopez "$d"/data/strands/*.jsonl || { echo "a name stands in a strand"; exit 1; }
@@ -78,13 +78,13 @@ say record list
 want 0 'Ana Lopez' 'the list knows names'
 
 # A folder that cannot be made, a disk that is full.
-printf '12\n' | "$barwright" --plain --data /proc/nowhere --courses courses drill --count 1 spread >"$d/out" 2>&1; status=$?
+printf '12\n' | "$barwright" --plain --data /proc/nowhere --courses courses drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
 want 2 'nothing can be recorded' 'a data folder that cannot be made'
 "$barwright" --help >/dev/full 2>"$d/out"; status=$?
 want 2 'could not be written' 'a full disk behind the output'
 "$barwright" --data "$d/data" --courses courses record audit >/dev/full 2>"$d/out"; status=$?
 want 2 'could not be written' 'a full disk behind an audit'
-(ulimit -f 6; printf '1\non\nnext\n2\non\nnext\n3\non\n' | "$barwright" --plain --words --data "$d/small" --courses courses drill spread) >"$d/out" 2>&1; status=$?
+(ulimit -f 6; printf '1\non\nnext\n2\non\nnext\n3\non\n' | "$barwright" --plain --words --data "$d/small" --courses courses drill --alone spread) >"$d/out" 2>&1; status=$?
 want 2 'ended early' 'a file that may not grow'
 "$barwright" --data "$d/small" --courses courses record audit >"$d/out" 2>&1; status=$?
 want 0 'nothing was changed' 'what was acknowledged before the disk was full'
@@ -92,7 +92,7 @@ want 0 'nothing was changed' 'what was acknowledged before the disk was full'
 # A closed stdout, stdin or stderr: its number must not go to the strand, or the dialogue is written into it.
 printf '1\non\n' >"$d/answers"
 for closed in '>&-' '<&-' '2>&-' '<&- >&- 2>&-'; do
-	eval '"$barwright" --plain --data "$d/closed" --courses courses drill --count 1 spread <"$d/answers" >"$d/none" 2>&1' "$closed"
+	eval '"$barwright" --plain --data "$d/closed" --courses courses drill --alone --count 1 spread <"$d/answers" >"$d/none" 2>&1' "$closed"
 	"$barwright" --data "$d/closed" --courses courses record audit >"$d/out" 2>&1; status=$?
 	want 0 'nothing was changed' "closed: $closed"
 done
