@@ -5,7 +5,7 @@
 #include "figure/arch_figure.h"
 #include "figure/sketch.h"
 
-enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, MAP_ROWS = 11, MAP_STEP = 5 };
+enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, MAP_ROWS = 12, MAP_STEP = 5 };
 
 static double at(const struct bench *b, enum core_value which, size_t i)
 {

@@ -743,7 +743,7 @@ enum bad procedure_read(struct arena *a, const struct source *file, struct tree 
 {
 	struct doc doc = {.arena = a, .aside = a, .diags = d};
 	struct reading r = {.doc = &doc, .p = out};
-	*out = (struct procedure){.file = file, .hash = hash_bytes(file->text, file->len)};
+	*out = (struct procedure){.file = file};
 	root_read(&r, root);
 	if (out->nstep && !doc.out)
 		procedure_graph(&r);
@@ -770,6 +770,7 @@ enum bad procedure_load(const char *path, struct procedure *out, struct diags *d
 		arena_release(&arena);
 		return code;
 	}
+	made.hash = file.hash;
 	if (d->nerror != before || !made.nstep)
 		made = (struct procedure){0};
 	made.arena = arena; /* the places of the faults stand in it */

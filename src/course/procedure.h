@@ -357,7 +357,8 @@ struct procedure {
 enum bad procedure_load(const char *path, struct procedure *out, struct diags *d);
 void procedure_release(struct procedure *p);
 
-/* For check: reads one that is open already, all in `a`. `out` is good only when no fault was told. */
+/* For check: reads one that is open already, all in `a`; its hash stays 0. `out` is good only when no
+ * fault was told. */
 struct tree;
 enum bad procedure_read(struct arena *a, const struct source *file, struct tree *root,
 	struct diags *d, struct procedure *out);
