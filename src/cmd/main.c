@@ -25,7 +25,8 @@ static int show_help(void)
 		     "Trains and assesses dental-technology students on the polymer bar of a "
 		     "full-arch,\n"
 		     "screw-retained implant prosthesis. Without a command it opens on the home "
-		     "page.\n\n");
+		     "page;\n"
+		     "--unrecorded alone does so and keeps no record.\n\n");
 	for (size_t k = 0; k < COMMANDS; k++)
 		text_addf(&t, "  %-8s %s\n", commands[k]->name, commands[k]->summary);
 	text_add(&t, "\nOptions that every command knows:\n"
@@ -97,8 +98,9 @@ static const struct {
 };
 enum { OPTION_LIST = sizeof option_list / sizeof *option_list };
 
-/* Takes argv[*at] if it is one of the list: 1 taken, 0 not one of them, -1 its value is missing. */
-static int take_option(struct options *o, int argc, char **argv, int *at)
+/* Takes argv[*at] if it is one of the list: 1 taken, 0 not one of them, -1 its value is missing or
+ * empty, as "$NAME" is where NAME was never set: work must not go to another person's record. */
+static int take_option(struct options *o, char **argv, int *at)
 {
 	for (size_t k = 0; k < OPTION_LIST; k++) {
 		size_t len = strlen(option_list[k].name);
@@ -110,10 +112,11 @@ static int take_option(struct options *o, int argc, char **argv, int *at)
 		if (option_list[k].is_flag || strncmp(arg, option_list[k].name, len) ||
 			(arg[len] && arg[len] != '='))
 			continue;
-		if (!arg[len] && *at + 1 >= argc)
+		const char *value = arg[len] ? arg + len + 1 : argv[*at + 1];
+		if (!value || !*value)
 			return -1;
-		*(const char **)((char *)o + option_list[k].value) =
-			arg[len] ? arg + len + 1 : argv[++*at];
+		*(const char **)((char *)o + option_list[k].value) = value;
+		*at += !arg[len];
 		return 1;
 	}
 	return 0;
@@ -125,7 +128,7 @@ static enum bad read_request(int argc, char **argv, struct request *r)
 	*r = (struct request){.argv = argv};
 	bool open = true; /* "--" ends the options */
 	for (int at = 1; at < argc; at++) {
-		int taken = open ? take_option(&r->options, argc, argv, &at) : 0;
+		int taken = open ? take_option(&r->options, argv, &at) : 0;
 		if (taken < 0) {
 			cannot("%s wants a value", argv[at]);
 			return BAD_USAGE;
@@ -171,9 +174,9 @@ static enum how do_home(struct desk *d, void *context)
 	return home_run(d);
 }
 
-static int open_home(const struct options *o)
+static int open_home(const struct options *o, bool unrecorded)
 {
-	struct at_desk at = {.what = do_home};
+	struct at_desk at = {.what = do_home, .unrecorded = unrecorded};
 	return sit_down(o, &at);
 }
 
@@ -187,9 +190,14 @@ int main(int argc, char **argv)
 		return EXIT_CANNOT;
 	if (r.version)
 		return show_version();
-	if (!r.argc)
-		return r.help ? show_help() : open_home(&r.options);
-	if (*r.argv[0] == '-' && strcmp(r.argv[0], "--") != 0) {
+	if (r.argc && strcmp(r.argv[0], "--") == 0) {
+		r.argv++;
+		r.argc--;
+	}
+	bool unrecorded = r.argc == 1 && strcmp(r.argv[0], "--unrecorded") == 0;
+	if (!r.argc || unrecorded)
+		return r.help ? show_help() : open_home(&r.options, unrecorded);
+	if (*r.argv[0] == '-') {
 		cannot("%s is not known here", r.argv[0]);
 		fprintf(stderr, "Try 'barwright --help'.\n");
 		return EXIT_CANNOT;

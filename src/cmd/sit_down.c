@@ -6,6 +6,8 @@
 #include <unistd.h>
 
 #include <barwright/base/cipher.h>
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
 #include <barwright/record/learner.h>
 
 #include "cmd/courses.h"
@@ -20,8 +22,15 @@ static enum bad open_strand(
 {
 	struct sign_pair machine;
 	const char *data = data_folder(o, a);
-	if (!data)
-		return BAD_MEMORY;
+	if (!data) {
+		text_add(why, "there is no HOME; name the folder of the records: --data DIR");
+		return BAD_MISSING;
+	}
+	if (file_kind(data) == FILE_PLAIN || file_kind(data) == FILE_OTHER) {
+		text_add_safe(why, data, strlen(data), false);
+		text_add(why, ": this is not a folder");
+		return BAD_TYPE;
+	}
 	enum bad code = key_machine(data, &machine, why);
 	if (code)
 		return code;
@@ -29,6 +38,19 @@ static enum bad open_strand(
 	if (!code)
 		code = strand_open(data, who, &machine, out, why);
 	cipher_wipe(&machine, sizeof machine);
+	return code;
+}
+
+/* Reads what the record holds already; nothing is added to one that cannot be read to its end. */
+static enum bad count_strand(struct desk *d, struct text *why)
+{
+	enum bad code = desk_count(d);
+	if (!code || code == BAD_MEMORY || !d->strand)
+		return code;
+	file_words(code == BAD_IO ? code : BAD_SYNTAX, strand_own_path(d->strand), why);
+	text_add(why,
+		"; so nothing is added to it. Check it with \"barwright record audit\"; to go "
+		"on, move the file elsewhere and keep it");
 	return code;
 }
 
@@ -115,8 +137,7 @@ static int work_at(struct desk *d, const struct options *o, const struct at_desk
 	if (status)
 		return status;
 	d->surface = v.surface;
-	enum bad code = desk_count(d);
-	enum how how = code ? desk_broken(d, code) : at->what(d, at->context);
+	enum how how = at->what(d, at->context);
 	desk_end(d, end_reason(how));
 	close_view(&v);
 	status = tell_end(d, how);
@@ -139,6 +160,8 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 	int status = EXIT_DONE;
 	text_init(&why);
 	enum bad code = at->unrecorded ? FINE : open_strand(o, a, &d.strand, who, &why);
+	if (!code)
+		code = count_strand(&d, &why);
 	if (code) {
 		status = say_unrecorded(at, code, &why);
 	} else {

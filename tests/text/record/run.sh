@@ -64,6 +64,13 @@ drill '12\non\n' spread
 want 2 'nothing is added to it' 'a changed strand is not continued'
 cp "$d/kept" "$strand"
 
+# A line in the middle that somebody took out.
+sed 2d "$d/kept" >"$strand"
+drill '12\non\n' spread
+want 2 'nothing is added to it' 'a strand with a gap is not continued'
+[ "$(wc -l <"$strand")" = "$(($(wc -l <"$d/kept") - 1))" ] || { echo "a line was added behind a gap"; exit 1; }
+cp "$d/kept" "$strand"
+
 # Two programs on one strand.
 (flock 9; drill '12\non\n' spread; echo "$status" >"$d/status") 9>>"$strand"
 status=$(cat "$d/status")
@@ -76,6 +83,21 @@ want 0 'Not right' 'a second learner'
 ! grep -q Lopez "$d"/data/strands/*.jsonl || { echo "a name stands in a strand"; exit 1; }
 say record list
 want 0 'Ana Lopez' 'the list knows names'
+
+# Options without their value: "$NAME" where NAME was never set must not name the learner of this machine.
+for option in --learner --data --courses; do
+	say $option '' drill spread
+	want 2 "$option wants a value" "an empty $option"
+done
+env -u HOME -u XDG_DATA_HOME "$barwright" --plain --courses courses drill >"$d/out" 2>&1; status=$?
+want 2 'there is no HOME' 'no HOME'
+say --plain --data "$d/kept" drill spread
+want 2 'this is not a folder' 'a file where the data folder should be'
+say --plain --data "$d/none" --unrecorded </dev/null
+want 0 'What the course holds' 'the home page without a record'
+[ ! -e "$d/none/machine.key" ] || { echo "--unrecorded made a key"; exit 1; }
+say -- record list
+want 0 'Ana Lopez' 'a command behind --'
 
 # A folder that cannot be made, a disk that is full.
 printf '12\n' | "$barwright" --plain --data /proc/nowhere --courses courses drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
