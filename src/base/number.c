@@ -233,6 +233,8 @@ enum bad typed_read(const char *s, size_t len, struct typed *out, const char **w
 	size_t minus = true_minus(s + i, len - i);
 	i += minus;
 	size_t end = number_end(s + i, len - i);
+	if (minus && end && (s[i] == '-' || s[i] == '+'))
+		return refused(why, "there are two signs before the number");
 	if (!end)
 		return refused(why, "a number has to come first, then the unit if you write one");
 	enum bad code = read_digits(s + i, end, minus > 0, &made.value, why);

@@ -284,6 +284,7 @@ static enum bad read_one(struct reader *r, size_t *fault, size_t *fault_len)
 /* Between two names: a blank, a times sign or one stroke. A sign wants a name behind it. */
 static enum bad read_between(struct reader *r)
 {
+	size_t before = r->i;
 	r->i += spaces(r->s + r->i, r->len - r->i);
 	size_t n = times_sign(r->s + r->i, r->len - r->i);
 	r->sign = 1;
@@ -293,7 +294,7 @@ static enum bad read_between(struct reader *r)
 	}
 	r->i += n;
 	r->i += spaces(r->s + r->i, r->len - r->i);
-	return n && r->i == r->len ? BAD_SYNTAX : FINE;
+	return r->i == before || (n && r->i == r->len) ? BAD_SYNTAX : FINE;
 }
 
 enum bad unit_read(const char *s, size_t len, struct unit *out, size_t *fault, size_t *fault_len)

@@ -134,7 +134,8 @@ static void what_leaves_open_what_is_meant_is_asked_again(void **state)
 {
 	(void)state;
 	static const char *const cases[] = {"", "   ", "mm", "1,234.5", "1.2.3", "1,2,3", "3 4", "--3", "abc",
-		"1234567890123456789", "0.00000000001", "+", ".", "- 3"};
+		"1234567890123456789", "0.00000000001", "+", ".", "- 3",
+		"\xE2\x88\x92-3", "\xE2\x88\x92+3", "\xE2\x88\x92\xE2\x88\x92" "3"};
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
 		struct typed t;
 		const char *why = NULL;
@@ -221,6 +222,8 @@ static void a_wrong_unit_is_shown_where_it_is_wrong(void **state)
 		{"3 mm", BAD_SYNTAX, 0, 1},
 		{"degC/mm", BAD_SYNTAX, 0, 4},
 		{"mm degF", BAD_SYNTAX, 3, 4},
+		{"mm2mm", BAD_SYNTAX, 0, 0},
+		{"mm\xC2\xB2N", BAD_SYNTAX, 0, 0},
 	};
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
 		struct unit u;
