@@ -4,14 +4,11 @@
 #include <stdbool.h>
 #include <string.h>
 
-static char small(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c + ('a' - 'A')) : c;
-}
+#include <barwright/base/text.h>
 
 static bool is_same(char a, char b)
 {
-	return small(a) == small(b);
+	return text_is_same(&a, &b, 1);
 }
 
 static unsigned least(unsigned a, unsigned b)

@@ -94,6 +94,19 @@ void text_vaddf(struct text *t, const char *format, va_list args)
 	t->len += (size_t)len;
 }
 
+static char small(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c + ('a' - 'A')) : c;
+}
+
+bool text_is_same(const char *a, const char *b, size_t len)
+{
+	for (size_t i = 0; i < len; i++)
+		if (small(a[i]) != small(b[i]))
+			return false;
+	return true;
+}
+
 void text_addf(struct text *t, const char *format, ...)
 {
 	va_list args;

@@ -2,8 +2,8 @@
 #include "surface/hear.h"
 
 #include <string.h>
-#include <strings.h>
 
+#include <barwright/base/text.h>
 #include <barwright/base/utf8.h>
 
 static const struct {
@@ -36,7 +36,7 @@ static bool is_blank(char c)
 
 static bool is_word(const char *word, const char *s, size_t len)
 {
-	return word && strlen(word) == len && strncasecmp(word, s, len) == 0;
+	return word && strlen(word) == len && text_is_same(word, s, len);
 }
 
 /* Why these bytes cannot be a reply, or null. */

@@ -27,4 +27,8 @@ void text_addf(struct text *t, const char *format, ...) __attribute__((format(pr
 void text_vaddf(struct text *t, const char *format, va_list args)
 	__attribute__((format(printf, 2, 0)));
 
+/* Are these len bytes the same to a person who types? ASCII capitals count as small letters, and
+ * in every locale: strcasecmp keeps I and i apart where the language is Turkish. */
+bool text_is_same(const char *a, const char *b, size_t len);
+
 #endif

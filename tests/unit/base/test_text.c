@@ -155,6 +155,30 @@ static void lines_are_kept_where_they_are_wanted(void **state)
 	text_release(&t);
 }
 
+/* "[" and "{" differ as "A" and "a" do; letters beyond ASCII have no small ones here. */
+static void capitals_of_ascii_count_as_small_letters(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *a, *b;
+		size_t len;
+		bool want;
+	} cases[] = {
+		{"SKIP", "skip", 4, true},
+		{"Skip", "sKIP", 4, true},
+		{"skipped", "SKIPPING", 5, true},
+		{"skipped", "SKIPPING", 6, false},
+		{"[a]", "{a}", 3, false},
+		{"@", "`", 1, false},
+		{"\xC3\x84", "\xC3\xA4", 2, false},
+		{"a", "b", 0, true},
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+		if (text_is_same(cases[i].a, cases[i].b, cases[i].len) != cases[i].want)
+			fail_msg("%s and %s, %zu bytes: want them %s", cases[i].a, cases[i].b, cases[i].len,
+				cases[i].want ? "the same" : "different");
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -166,6 +190,7 @@ int main(void)
 		cmocka_unit_test(writing_and_reading_every_code_point_agree),
 		cmocka_unit_test(strangers_bytes_cannot_move_the_cursor),
 		cmocka_unit_test(lines_are_kept_where_they_are_wanted),
+		cmocka_unit_test(capitals_of_ascii_count_as_small_letters),
 	};
 	setlocale(LC_CTYPE, "C.UTF-8");
 	return cmocka_run_group_tests(tests, NULL, NULL);
