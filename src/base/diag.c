@@ -84,13 +84,6 @@ void diag_note(struct diags *d, struct place at, const char *format, ...)
 	va_end(args);
 }
 
-static size_t code_bytes(const char *s, size_t len)
-{
-	uint32_t code;
-	size_t n = utf8_read(s, len, &code);
-	return n ? n : 1;
-}
-
 struct place source_place(const struct source *s, size_t offset)
 {
 	struct place p = {s, 1, 1};
@@ -145,7 +138,7 @@ static void print_line(struct place p, uint32_t span, struct text *out)
 	text_init(&marks);
 	uint32_t from = p.col > WINDOW_BEFORE + 1 ? p.col - WINDOW_BEFORE : 1, col = 1;
 	for (size_t i = 0, n; i < len && col < from + WINDOW; i += n, col++) {
-		n = code_bytes(line + i, len - i);
+		n = utf8_step(line + i, len - i);
 		if (col < from)
 			continue;
 		size_t width = utf8_width(line + i, n);

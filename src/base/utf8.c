@@ -28,6 +28,13 @@ size_t utf8_read(const char *s, size_t len, uint32_t *out)
 	return n;
 }
 
+size_t utf8_step(const char *s, size_t len)
+{
+	uint32_t code;
+	size_t n = utf8_read(s, len, &code);
+	return n ? n : 1;
+}
+
 size_t utf8_write(uint32_t code, char out[static 4])
 {
 	if (code < 0x80) {
@@ -61,11 +68,8 @@ size_t utf8_valid(const char *s, size_t len)
 size_t utf8_count(const char *s, size_t len)
 {
 	size_t count = 0;
-	uint32_t code;
-	for (size_t i = 0; i < len; count++) {
-		size_t n = utf8_read(s + i, len - i, &code);
-		i += n ? n : 1;
-	}
+	for (size_t i = 0; i < len; count++)
+		i += utf8_step(s + i, len - i);
 	return count;
 }
 

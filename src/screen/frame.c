@@ -295,10 +295,8 @@ static const char *lines_away(struct rows *r, size_t n, const char *where)
 static size_t cut_to(const char *s, size_t len, int cols)
 {
 	size_t end = 0;
-	uint32_t code;
 	while (end < len) {
-		size_t n = utf8_read(s + end, len - end, &code);
-		n = n ? n : 1;
+		size_t n = utf8_step(s + end, len - end);
 		if ((int)utf8_width(s, end + n) > cols)
 			break;
 		end += n;

@@ -158,10 +158,8 @@ static bool is_blank(char c)
 static size_t fitting(const char *s, size_t len, size_t columns)
 {
 	size_t i = 0, width = 0;
-	uint32_t code;
 	while (i < len) {
-		size_t n = utf8_read(s + i, len - i, &code);
-		n = n ? n : 1;
+		size_t n = utf8_step(s + i, len - i);
 		width += utf8_width(s + i, n);
 		if (width > columns && i)
 			break;

@@ -7,20 +7,13 @@
 
 /* ---- looking at the line ---------------------------------------------------------------------- */
 
-static size_t code_bytes(const char *s, size_t len)
-{
-	uint32_t code;
-	size_t n = utf8_read(s, len, &code);
-	return n ? n : 1;
-}
-
 /* The whole line, and how many of its bytes stand before the place. */
 static const char *line_of(struct place at, size_t *len, size_t *before)
 {
 	const char *line = source_line(at.source, at.line, len);
 	*before = 0;
 	for (uint32_t col = 1; col < at.col && *before < *len; col++)
-		*before += code_bytes(line + *before, *len - *before);
+		*before += utf8_step(line + *before, *len - *before);
 	return line;
 }
 
@@ -110,7 +103,7 @@ void explain_start(struct place at, bool flow, struct diags *d)
 {
 	size_t len;
 	const char *rest = explain_rest(at, &len);
-	int n = len ? (int)code_bytes(rest, len) : 0;
+	int n = len ? (int)utf8_step(rest, len) : 0;
 	diag_error(d, BAD_SYNTAX, at, 1,
 		"a value cannot begin with '%.*s' unless it stands in quotes", n, rest);
 	explain_quotes(at, flow, d);

@@ -12,6 +12,8 @@
 /* Reads one code point at `s` (len > 0 bytes): its value in *out, its length in bytes as result.
  * Overlong forms, surrogates, values above U+10FFFF and cut sequences give 0 and leave *out. */
 size_t utf8_read(const char *s, size_t len, uint32_t *out);
+/* Bytes of the character at `s` (len > 0): what utf8_read gives, and 1 for a faulty byte. */
+size_t utf8_step(const char *s, size_t len);
 /* Writes a valid code point, returns its length (1 to 4); 0 for what is not one. */
 size_t utf8_write(uint32_t code, char out[static 4]);
 /* Bytes up to the first fault; equal to len when all is well. */
