@@ -400,9 +400,11 @@ void pen_member(struct pen *p, const char *name)
 
 void pen_hex(struct pen *p, const unsigned char *bytes, size_t n)
 {
-	char hex[2 * 64 + 1];
-	hex_write(bytes, n, hex);
+	char hex[3];
 	pen_raw(p, "\"");
-	pen_bytes(p, hex, 2 * n);
+	for (size_t i = 0; i < n; i++) {
+		hex_write(bytes + i, 1, hex);
+		pen_bytes(p, hex, 2);
+	}
 	pen_raw(p, "\"");
 }

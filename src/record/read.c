@@ -53,9 +53,10 @@ static void hint_what_holds(const struct reader *r)
 {
 	if (r->sum.lines)
 		diag_hint(r->d,
-			"the %" PRIu64 " line%s before it hold%s and count; nothing from here on "
+			"the %" PRIu64 " line%s before it hold%s and count%s; nothing from here on "
 			"counts. Compare with another copy of this strand",
-			r->sum.lines, r->sum.lines == 1 ? "" : "s", r->sum.lines == 1 ? "s" : "");
+			r->sum.lines, r->sum.lines == 1 ? "" : "s", r->sum.lines == 1 ? "s" : "",
+			r->sum.lines == 1 ? "s" : "");
 	else
 		diag_hint(r->d, "nothing of this strand counts. Compare with another copy of it");
 }

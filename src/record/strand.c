@@ -208,7 +208,7 @@ static bool tail_cut_up(struct tail *t)
 		return false;
 	if (torn == t->at)
 		return true;
-	if (!take_line(t, torn - 1, &t->last))
+	if (!take_line(t, torn - 1, &t->last) || t->last.len >= CHAIN_LINE_MOST)
 		return false;
 	if (t->last.at > t->at)
 		take_line(t, t->last.at - 1, &t->before);

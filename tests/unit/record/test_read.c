@@ -506,7 +506,7 @@ static void faults_have_a_place_words_and_a_hint(void **state)
 		"s.jsonl:2:%zu: error: this line was changed after it was written", l.len[1] - 155);
 	told(text, d.len, want);
 	told(text, d.len, "[broken-chain]");
-	told(text, d.len, "hint: the 1 line before it holds and count");
+	told(text, d.len, "hint: the 1 line before it holds and counts");
 	/* a signature */
 	memcpy(text, d.text, d.len);
 	text[l.len[0] - 10] = text[l.len[0] - 10] == 'A' ? 'B' : 'A';
