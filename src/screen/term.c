@@ -38,8 +38,8 @@ static size_t farewell_len;
 
 static void crash_restore(void)
 {
-	if (write(STDOUT_FILENO, farewell, farewell_len) < 0)
-		return;
+	ssize_t written = write(STDOUT_FILENO, farewell, farewell_len);
+	(void)written; /* whatever became of it, the modes are given back */
 	tcsetattr(STDIN_FILENO, TCSANOW, &usual_modes);
 }
 
