@@ -256,12 +256,11 @@ static void check_comparison(struct reader *r, struct node *n)
 	if (n->sort.wrong)
 		return;
 	bool sides = n->op == OP_EQUAL || n->op == OP_UNEQUAL;
-	if (a->sort.kind != b->sort.kind)
+	if (a->sort.kind != b->sort.kind ||
+		(a->sort.kind == FORMULA_NUMBER && !same_dim(&a->sort, &b->sort)))
 		dim_fault(r, n, a, b, "compared");
 	else if (a->sort.kind == FORMULA_TRUTH && !sides)
 		check_arithmetic(r, n);
-	else if (a->sort.kind == FORMULA_NUMBER && !same_dim(&a->sort, &b->sort))
-		dim_fault(r, n, a, b, "compared");
 }
 
 static void check_logic(struct reader *r, struct node *n)

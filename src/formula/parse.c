@@ -156,7 +156,7 @@ static struct node *parse_group(struct parser *p)
 			"a comma stands in brackets that belong to no function");
 		diag_hint(p->r->d, "a list is written in [ ], and decimals with a point");
 		while (take(p, TOKEN_COMMA) && !p->stopped)
-			n = parse_until(p, 1);
+			parse_until(p, 1);
 		n = wrong(p);
 	}
 	expect_close(p, TOKEN_CLOSE, open);
