@@ -48,8 +48,10 @@ void sign_make(const struct sign_pair *pair, const void *bytes, size_t len,
 bool sign_holds(const unsigned char open[static SIGN_PUBLIC], const void *bytes, size_t len,
 	const unsigned char signature[static SIGN_BYTES]);
 
-/* base64url without padding (RFC 4648, 5), canonical: spare bits must be 0. */
+/* base64url without padding (RFC 4648, 5), canonical: spare bits must be 0. n bytes take
+ * ceil(4 n / 3) characters and a 0; less room stops the program. */
 void base64url_write(const unsigned char *bytes, size_t n, char *out, size_t room);
+/* Exactly the text of n bytes; anything else is BAD_SYNTAX. */
 enum bad base64url_read(const char *text, size_t len, unsigned char *out, size_t n);
 
 /* One 64-byte block of the ChaCha20 key stream, nonce 96 bits, block counter 32 bits. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The only place that opens, reads, writes, locks and syncs files. Every call to the system goes
- * through one table, so that a test can let the n-th of them fail. Paths are the system's: bytes
+/* The only place that opens, reads, writes, locks and syncs files. Every call that changes or tells
+ * something goes through one table, so that a test can let the n-th of them fail. Paths are the system's: bytes
  * ending in 0, shown to people only through text_add_safe.
  *
  * Interrupted calls (EINTR) are made again, except close. Nothing here prints. */
