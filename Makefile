@@ -11,7 +11,7 @@ B ?= .build/$(MODE)
 J ?= $(shell nproc 2>/dev/null || echo 2)
 PKG_CONFIG ?= pkg-config
 
-PACKAGES = ncursesw panelw libcjson yaml-0.1 libsodium gsl
+PACKAGES = ncursesw libcjson yaml-0.1 libsodium gsl
 TEST_PACKAGES = cmocka vterm lapacke
 
 WARN = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wvla -Wstrict-prototypes -Wmissing-prototypes \

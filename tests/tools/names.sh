@@ -1,5 +1,5 @@
 #!/bin/sh
-# names.sh - every source says its licence, has its guard, and every test has something to fail at.
+# names.sh - every source says its licence, and every header has its guard.
 status=0
 for f in $(find include src tests -name '*.[ch]' | sort); do
 	if ! head -n 1 "$f" | grep -q '^/\* SPDX-License-Identifier: GPL-3.0-or-later \*/$'; then

@@ -14,8 +14,8 @@ for t in $(find "$B/tests" -type f -name 'test_*' -perm -u+x | sort); do
 		pass=$((pass + n))
 	else
 		n=$(grep -c '^\[       OK \]' "$out")
-		f=$(grep -c '^\[  FAILED  \] .*[a-z]' "$out")
-		pass=$((pass + n)) fail=$((fail + (f > 0 ? 1 : 1)))
+		f=$(sed -n 's/^\[  FAILED  \] .*: \([0-9][0-9]*\) test(s).*/\1/p' "$out" | tail -n 1)
+		pass=$((pass + n)) fail=$((fail + ${f:-1}))
 		printf 'FAILED %s\n' "$t"
 		sed 's/^/    /' "$out" | grep -v '       OK \|  RUN  ' | tail -n 40
 	fi
