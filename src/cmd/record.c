@@ -13,6 +13,7 @@
 #include "bench/replay.h"
 #include "cmd/command.h"
 #include "cmd/courses.h"
+#include "cmd/programme.h"
 #include "cmd/procedures.h"
 #include "desk/replay.h"
 
@@ -197,11 +198,15 @@ static int run_word(const struct options *o, struct arena *a, int argc, char **a
 	if (!data)
 		return cannot("there is no HOME; name the folder of the records: --data DIR");
 	if (argc < 2)
-		return cannot_read_usage(&record_command, "list or audit?");
+		return cannot_read_usage(&record_command, "list, audit, matrix or transcript?");
 	if (strcmp(argv[1], "list") == 0 && argc == 2)
 		return run_list(o, a, data);
 	if (strcmp(argv[1], "audit") == 0)
 		return run_audit(o, a, data, argv + 2, (size_t)argc - 2);
+	if (strcmp(argv[1], "matrix") == 0)
+		return programme_matrix(o, a, data, argc - 1, argv + 1);
+	if (strcmp(argv[1], "transcript") == 0)
+		return programme_transcript(o, a, data, argc - 1, argv + 1);
 	return cannot_read_usage(
 		&record_command, "'%s' is not known here", argv[argc == 2 ? 1 : 2]);
 }
@@ -218,12 +223,18 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command record_command = {
 	"record",
-	"barwright record list | barwright record audit [PATH...]",
-	"list and audit what is recorded",
+	"barwright record list | audit [PATH...] | matrix [PATH...] | transcript LEARNER [PATH...]",
+	"list and audit what is recorded, show who can do what",
 	"  list    every strand of this machine: learner, lines, answers, last entry\n"
 	"  audit   check every line, make every task again from its key and score every answer "
 	"again;\n"
 	"          PATH is a strand or a folder of them, without it all of this machine.\n"
-	"          Exit status 1 when something does not hold.\n",
+	"          Exit status 1 when something does not hold.\n"
+	"  matrix      learners and competencies: evidence, last result, sealed or not, and what "
+	"is "
+	"missing\n"
+	"              for whom by the programme's own codes\n"
+	"  transcript  all evidence of one learner, a code or a name; --svg FILE for paper.\n"
+	"              Both take --programme FILE (programme.yaml of the course).\n",
 	run,
 };

@@ -10,8 +10,7 @@ enum { PAGE_mm = 190, MARGIN_mm = 10, HEAD_mm = 14, SECTION_mm = 24, GAP_mm = 4 
 
 /* ---- the writer ------------------------------------------------------------------------------ */
 
-/* Text of an element or attribute: markup escaped, what is not fit for XML or a reader made plain. */
-static void add_escaped(struct text *out, const char *s)
+void svg_escaped(struct text *out, const char *s)
 {
 	struct text safe;
 
@@ -100,17 +99,17 @@ static void add_label(struct text *out, double x, double y, const char *anchor, 
 	add_number(out, "x", x);
 	add_number(out, "y", y);
 	text_addf(out, " text-anchor=\"%s\">", anchor);
-	add_escaped(out, label);
+	svg_escaped(out, label);
 	text_add(out, "</text>\n");
 }
 
 static void add_about(struct text *out, const struct figure *f)
 {
 	text_add(out, "<title>");
-	add_escaped(out, f->title);
+	svg_escaped(out, f->title);
 	text_add(out, "</title>\n<desc>");
 	for (size_t i = 0; i < f->nword; i++) {
-		add_escaped(out, f->words[i]);
+		svg_escaped(out, f->words[i]);
 		text_add(out, i + 1 < f->nword ? ".\n" : ".");
 	}
 	text_add(out, "</desc>\n");
@@ -427,14 +426,14 @@ static void add_head(struct text *out, const char *title, const struct figure *a
 		height, width, height);
 	text_add(out, " role=\"img\" font-family=\"sans-serif\" font-size=\"3.6\" fill=\"#222\">\n"
 		      "<title>");
-	add_escaped(out, title);
+	svg_escaped(out, title);
 	text_add(out, "</title>\n<desc>");
 	for (size_t i = 0; i < arch->nword; i++) {
-		add_escaped(out, arch->words[i]);
+		svg_escaped(out, arch->words[i]);
 		text_add(out, ".\n");
 	}
 	for (size_t i = 0; i < stack->nword; i++) {
-		add_escaped(out, stack->words[i]);
+		svg_escaped(out, stack->words[i]);
 		text_add(out, ".\n");
 	}
 	text_add(out, "</desc>\n");

@@ -11,6 +11,9 @@
 #include "figure/arch_figure.h"
 #include "figure/stack_figure.h"
 
+/* Text of an element or attribute: markup escaped, what is not fit for XML or a reader made plain. */
+void svg_escaped(struct text *out, const char *s);
+
 /* One sheet, `title` over it: the arch at SVG_ARCH_SCALE times its size, below it the sections with
  * heights at SVG_STACK_SCALE times. Adds to `out`. The codes of arch_figure and stack_figure for
  * what cannot be drawn, then `out` is as before; BAD_MEMORY. */

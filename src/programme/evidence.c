@@ -1,0 +1,336 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "programme/evidence.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/base/number.h>
+#include <barwright/record/graded.h>
+#include <barwright/record/lines.h>
+
+#include "course/assessment.h"
+
+/* While one strand is read. */
+struct reading {
+	struct evidence *e;
+	const struct seals *seals;
+	const char *strand, *who;
+	struct line_open open;
+	const struct course *course; /* of the open sitting, when it is a drill; null: none */
+};
+
+static const char *kept(struct evidence *e, const char *s)
+{
+	return arena_copy(e->arena, s, strlen(s));
+}
+
+/* ---- results --------------------------------------------------------------------------------- */
+
+static double value_of(const char *percent)
+{
+	struct decimal d;
+	return decimal_read(percent, strlen(percent), &d) ? 0 : decimal_value(d);
+}
+
+static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
+	const struct line_result *x, size_t n, const struct seal *seal)
+{
+	struct evidence *e = r->e;
+	struct exhibit *p = arena_new(e->arena, struct exhibit);
+	const char *work =
+		*x->piece ? arena_format(e->arena, "piece %s", x->piece)
+			  : arena_format(e->arena, "attempt %llu", (unsigned long long)x->attempt);
+	if (!p || !work)
+		return BAD_MEMORY;
+	*p = (struct exhibit){.who = r->who,
+		.strand = r->strand,
+		.competency = x->part_competency.at[n],
+		.of = x->of,
+		.title = x->title,
+		.part = x->part.at[n],
+		.work = work,
+		.percent = x->part_percent.at[n],
+		.needed = x->part_needed.at[n],
+		.value = value_of(x->part_percent.at[n]),
+		.reached = strcmp(x->part_verdict.at[n], "reached") == 0,
+		.open = strcmp(x->part_verdict.at[n], "open") == 0,
+		.assessed = seal != NULL,
+		.assessor = seal ? seal->accepted_as : x->by,
+		.at_ms = line->at_ms};
+	if (e->last_piece)
+		e->last_piece->next = p;
+	else
+		e->piece = p;
+	e->last_piece = p;
+	return FINE;
+}
+
+static enum bad on_result(struct reading *r, const struct strand_line *line)
+{
+	struct line_result x;
+	enum bad code = line_result_read(line, r->e->arena, &x);
+	const struct seal *seal = seal_of(r->seals, line->n, r->open.sitting);
+	for (size_t n = 0; !code && n < x.part.n; n++)
+		code = exhibit_add(r, line, &x, n, seal);
+	return code;
+}
+
+/* ---- drills ---------------------------------------------------------------------------------- */
+
+static const struct course *course_of(const struct evidence *e, const char *code)
+{
+	for (size_t n = 0; n < e->ncourse; n++)
+		if (strcmp(e->course[n]->code, code) == 0)
+			return e->course[n];
+	return NULL;
+}
+
+static enum bad on_open(struct reading *r, const struct strand_line *line)
+{
+	enum bad code = line_open_read(line, r->e->arena, &r->open);
+	bool drill = !code && strcmp(r->open.mode, "drill") == 0;
+	r->course = drill ? course_of(r->e, r->open.course) : NULL;
+	return code;
+}
+
+static struct practised *practised_of(struct reading *r, const char *competency)
+{
+	for (struct practised *p = r->e->practised; p; p = p->next)
+		if (strcmp(p->competency, competency) == 0 && strcmp(p->who, r->who) == 0)
+			return p;
+	struct practised *p = arena_new(r->e->arena, struct practised);
+	if (p) {
+		*p = (struct practised){.who = r->who, .competency = competency};
+		p->next = r->e->practised;
+		r->e->practised = p;
+	}
+	return p;
+}
+
+static enum bad on_answer(struct reading *r, const struct strand_line *line)
+{
+	struct arena mem = {0};
+	struct line_answer a;
+	enum bad code = r->course ? line_answer_read(line, &mem, &a) : BAD_MISSING;
+	const struct problem *p = code ? NULL : course_problem(r->course, a.item);
+	if (p && a.turn == 1) {
+		struct practised *to = practised_of(r, p->competency);
+		if (!to)
+			code = BAD_MEMORY;
+		if (to) {
+			to->answers++;
+			to->right += strcmp(a.outcome, "right") == 0;
+			to->last_ms = line->at_ms;
+		}
+	}
+	arena_release(&mem);
+	return code;
+}
+
+static enum bad on_line(void *context, const struct strand_line *line)
+{
+	struct reading *r = context;
+	enum line_kind kind = line_kind(line->kind);
+	enum bad code = FINE;
+	if (line->erased)
+		return FINE;
+	if (!r->who)
+		r->who = kept(r->e, line->who);
+	if (!r->who)
+		return BAD_MEMORY;
+	if (kind == LINE_OPEN)
+		code = on_open(r, line);
+	else if (kind == LINE_RESULT && r->open.sitting)
+		code = on_result(r, line);
+	else if (kind == LINE_ANSWER)
+		code = on_answer(r, line);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+/* ---- strands --------------------------------------------------------------------------------- */
+
+static bool is_known(const struct evidence *e, const struct strand_sum *sum)
+{
+	for (const struct looked *l = e->looked; l; l = l->next)
+		if (*sum->strand && strcmp(l->strand, sum->strand) == 0 &&
+			hash_is_equal(&l->head, &sum->head))
+			return true;
+	return false;
+}
+
+static enum bad looked_add(struct evidence *e, const char *path, const struct strand_sum *sum,
+	uint64_t fixed, enum bad fault)
+{
+	struct looked *l = arena_new(e->arena, struct looked);
+	const char *name = kept(e, path), *strand = kept(e, sum->strand), *who = kept(e, sum->who);
+	if (!l || !name || !strand || !who)
+		return BAD_MEMORY;
+	*l = (struct looked){name, strand, who, sum->lines, fixed, fault, sum->head, NULL};
+	if (e->last_looked)
+		e->last_looked->next = l;
+	else
+		e->looked = l;
+	e->last_looked = l;
+	e->faulty += fault != FINE;
+	return FINE;
+}
+
+/* First whether it is whole, then what it says. Signatures are looked at: this is for an accreditor. */
+static enum bad read_whole(struct evidence *e, const char *path, const struct source *source)
+{
+	struct seals seals = {0};
+	struct strand_sum sum = {0};
+	struct strand_check how = {0};
+	struct reading r = {.e = e, .seals = &seals};
+	enum bad fault = strand_read(source, &how, NULL, NULL, &sum, NULL);
+	if (fault == BAD_MEMORY || is_known(e, &sum))
+		return fault == BAD_MEMORY ? fault : FINE;
+	if (fault && fault != BAD_TORN)
+		return looked_add(e, path, &sum, 0, fault);
+	enum bad code = seals_find(source, e->ring, e->arena, &seals);
+	if (code)
+		return code;
+	r.strand = kept(e, sum.strand);
+	how.hashes_only = true;
+	code = r.strand ? strand_read(source, &how, on_line, &r, &sum, NULL) : BAD_MEMORY;
+	return code == BAD_MEMORY ? code : looked_add(e, path, &sum, seals.fixed, FINE);
+}
+
+static enum bad add_file(struct evidence *e, const char *path)
+{
+	struct arena mem = {0};
+	struct source *source;
+	enum bad code = strand_load(path, &mem, &source);
+	if (!code)
+		code = read_whole(e, path, source);
+	arena_release(&mem);
+	return code;
+}
+
+static bool is_strand(const struct folder_entry *f)
+{
+	size_t n = strlen(f->name);
+	return f->kind != FILE_FOLDER && n > 6 && strcmp(f->name + n - 6, ".jsonl") == 0;
+}
+
+enum bad evidence_add(struct evidence *e, const char *path)
+{
+	struct folder_entry *entry;
+	struct strand_sum nothing = {0};
+	size_t n;
+	if (file_kind(path) != FILE_FOLDER)
+		return add_file(e, path);
+	enum bad code = folder_list(path, e->arena, &entry, &n);
+	for (size_t k = 0; !code && k < n; k++) {
+		if (!is_strand(&entry[k]))
+			continue;
+		const char *one = folder_join(e->arena, path, entry[k].name);
+		code = one ? add_file(e, one) : BAD_MEMORY;
+		if (code &&
+			code != BAD_MEMORY) /* one that cannot be read keeps nobody from the others */
+			code = looked_add(e, one, &nothing, 0, code);
+	}
+	return code;
+}
+
+/* ---- the end --------------------------------------------------------------------------------- */
+
+static bool is_same_work(const struct exhibit *a, const struct exhibit *b)
+{
+	return a->assessed == b->assessed && strcmp(a->who, b->who) == 0 &&
+	       strcmp(a->of, b->of) == 0 && strcmp(a->work, b->work) == 0 &&
+	       strcmp(a->part, b->part) == 0;
+}
+
+/* By time; of two of one time by the one read last. */
+static bool is_replaced(const struct evidence *e, const struct exhibit *p)
+{
+	bool behind = false;
+	for (const struct exhibit *other = e->piece; other; other = other->next) {
+		if (other != p && (behind ? other->at_ms >= p->at_ms : other->at_ms > p->at_ms) &&
+			is_same_work(other, p))
+			return true;
+		behind |= other == p;
+	}
+	return false;
+}
+
+void evidence_end(struct evidence *e)
+{
+	struct exhibit **at = &e->piece;
+	for (struct exhibit *p = e->piece; p; p = p->next)
+		p->replaced = is_replaced(e, p);
+	e->last_piece = NULL;
+	while (*at) {
+		if ((*at)->open || (*at)->replaced) {
+			*at = (*at)->next;
+			continue;
+		}
+		e->last_piece = *at;
+		at = &(*at)->next;
+	}
+}
+
+/* A sitting with a part for the whole family has its members' parts in it. */
+static bool is_in_whole(const struct evidence *e, const struct exhibit *p, const char *family)
+{
+	if (strcmp(p->competency, family) == 0)
+		return false;
+	for (const struct exhibit *q = e->piece; q; q = q->next)
+		if (strcmp(q->competency, family) == 0 && q->assessed == p->assessed &&
+			strcmp(q->part, family) == 0 && strcmp(q->who, p->who) == 0 &&
+			strcmp(q->of, p->of) == 0 && strcmp(q->work, p->work) == 0)
+			return true;
+	return false;
+}
+
+struct evidence_sum evidence_sum(const struct evidence *e, const char *who, const char *competency)
+{
+	struct evidence_sum s = {0};
+	for (const struct exhibit *p = e->piece; p; p = p->next) {
+		if (strcmp(p->who, who) != 0 || !competency_is_in(p->competency, competency) ||
+			is_in_whole(e, p, competency))
+			continue;
+		s.unsealed += !p->assessed;
+		if (!p->assessed)
+			continue;
+		s.assessed++;
+		s.reached += p->reached;
+		if (!s.best || p->value > s.best->value)
+			s.best = p;
+		if (!s.last || p->at_ms >= s.last->at_ms)
+			s.last = p;
+	}
+	for (const struct practised *p = e->practised; p; p = p->next)
+		if (strcmp(p->who, who) == 0 && competency_is_in(p->competency, competency)) {
+			s.answers += p->answers;
+			s.right += p->right;
+		}
+	return s;
+}
+
+static int by_text(const void *a, const void *b)
+{
+	const char *const *x = a, *const *y = b;
+	return strcmp(*x, *y);
+}
+
+const char **evidence_learners(const struct evidence *e, size_t *n)
+{
+	size_t room = 0, k = 0;
+	for (const struct looked *l = e->looked; l; l = l->next)
+		room++;
+	const char **list = arena_many(e->arena, room + 1, const char *);
+	for (const struct looked *l = e->looked; list && l; l = l->next) {
+		size_t i = 0;
+		while (i < k && strcmp(list[i], l->who) != 0)
+			i++;
+		if (i == k && *l->who)
+			list[k++] = l->who;
+	}
+	if (list)
+		qsort(list, k, sizeof *list, by_text);
+	*n = k;
+	return list;
+}
