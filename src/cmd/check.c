@@ -8,6 +8,8 @@
 
 #include "bench/rehearse.h"
 #include "cmd/command.h"
+#include "cmd/coverage.h"
+#include "cmd/start_file.h"
 #include "course/check.h"
 
 /* ---- as JSON --------------------------------------------------------------------------------- */
@@ -184,26 +186,49 @@ static int check_paths(const struct options *o, char **path, int n)
 	return status;
 }
 
+/* --new takes the kind as its value and the name as what stands behind. */
 static int run(const struct options *o, int argc, char **argv)
 {
-	static const struct option known[] = {{0}};
+	static const struct option known[] = {
+		{"coverage", no_argument, NULL, 'c'}, {"new", required_argument, NULL, 'n'}, {0}};
+	const char *kind = NULL;
+	bool covers = false;
+	int c;
 	optind = 0;
-	if (getopt_long(argc, argv, ":", known, NULL) != -1)
-		return cannot_read_usage(&check_command, "%s is not known here", argv[optind - 1]);
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == '?' || c == ':')
+			return cannot_read_usage(&check_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a kind of file" : "is not known here");
+		kind = c == 'n' ? optarg : kind;
+		covers |= c == 'c';
+	}
+	if (kind && (covers || argc - optind != 1))
+		return cannot_read_usage(&check_command, "--new takes a kind and one name");
 	if (optind == argc)
 		return cannot_read_usage(&check_command, "which files or folders?");
-	return check_paths(o, argv + optind, argc - optind);
+	if (kind)
+		return start_file(kind, argv[optind]);
+	return covers ? coverage(o, argv + optind, argc - optind)
+		      : check_paths(o, argv + optind, argc - optind);
 }
 
 const struct command check_command = {
 	"check",
-	"barwright check [--json] PATH...",
+	"barwright check [--json] PATH...\n"
+	"       barwright check --coverage [--json] COURSE...\n"
+	"       barwright check --new KIND NAME",
 	"check files of courses, rubrics, procedures, cases and assessments",
-	"Every fault of every file is shown with its place and what to do. A folder with a "
-	"course.yaml "
-	"in it\nis checked as a whole course; of any other folder, all .yaml files in it and "
-	"below.\n\n"
-	"Exit status: 0 no errors (there may be warnings), 1 errors, 2 something could not be "
-	"read.\n",
+	"Every fault of every file is shown with its place and what to do, and what only many "
+	"draws\n"
+	"of a task show. A folder with a course.yaml in it is checked as a whole course; of any "
+	"other\n"
+	"folder, all .yaml files in it and below.\n"
+	"  --coverage  which problems and items a course has for each competency\n"
+	"  --new       write a file to start from, with comments: KIND is problem, item, lesson,\n"
+	"              module, course, rubric or case; NAME is its path. Nothing is written "
+	"over.\n\n"
+	"Exit status: 0 no errors (there may be warnings), 1 errors or a competency that has "
+	"nothing,\n"
+	"2 something could not be read or written.\n",
 	run,
 };

@@ -1,0 +1,189 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cmd/start_file.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/base/mem.h>
+#include <barwright/base/nearest.h>
+#include <barwright/base/text.h>
+#include <barwright/base/utf8.h>
+
+#include "cmd/command.h"
+#include "cmd/start_texts.h"
+
+/* One file of a kind: its name in the folder (null: the one the author chose), and its code (null:
+ * the name the author chose). */
+struct start {
+	const char *file, *code, *text;
+};
+
+enum { FILES_MOST = 5 };
+
+static const struct start_kind {
+	const char *kind;
+	bool is_folder;
+	struct start file[FILES_MOST];
+} kinds[] = {
+	{"problem", false, {{NULL, NULL, start_problem}}},
+	{"item", false, {{NULL, NULL, start_item}}},
+	{"lesson", false, {{NULL, NULL, start_lesson}}},
+	{"rubric", false, {{NULL, NULL, start_rubric}}},
+	{"case", false, {{NULL, NULL, start_case}}},
+	{"module", true,
+		{{"module.yaml", NULL, start_module}, {"lesson.yaml", NULL, start_lesson},
+			{"first-task.yaml", "first-task", start_problem},
+			{"first-question.yaml", "first-question", start_item}}},
+	{"course", true,
+		{{"course.yaml", NULL, start_course}, {"first/module.yaml", "first", start_module},
+			{"first/lesson.yaml", "first", start_lesson},
+			{"first/first-task.yaml", "first-task", start_problem},
+			{"first/first-question.yaml", "first-question", start_item}}},
+};
+enum { KINDS = sizeof kinds / sizeof *kinds };
+
+static const struct start_kind *find_kind(const char *kind)
+{
+	struct nearest near = {.wanted = kind, .len = strlen(kind)};
+	for (size_t k = 0; k < KINDS; k++) {
+		if (strcmp(kinds[k].kind, kind) == 0)
+			return &kinds[k];
+		nearest_offer(&near, kinds[k].kind, strlen(kinds[k].kind));
+	}
+	if (near.word)
+		cannot("there is no kind of file called '%s'; did you mean '%s'?", kind, near.word);
+	else
+		cannot("there is no kind of file called '%s'; there are problem, item, lesson, "
+		       "module, "
+		       "course, rubric and case",
+			kind);
+	return NULL;
+}
+
+static bool is_code(const char *s)
+{
+	static const char letters[] =
+		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-._";
+	size_t len = strlen(s);
+	return len && len <= 64 && strspn(s, letters) == len && !strchr("-._", *s);
+}
+
+/* The path without slashes at its end, and without ".yaml" where the kind is one file. */
+static char *stem_of(struct arena *a, const char *path, bool is_folder)
+{
+	size_t len = strlen(path);
+	while (len > 1 && path[len - 1] == '/')
+		len--;
+	if (!is_folder && len > 5 && strncmp(path + len - 5, ".yaml", 5) == 0)
+		len -= 5;
+	return arena_copy(a, path, len);
+}
+
+/* ---- writing --------------------------------------------------------------------------------- */
+
+struct writing {
+	struct arena arena;
+	const struct start_kind *kind;
+	const char *stem; /* path without ".yaml" */
+	const char *code; /* its last part */
+};
+
+static const char *path_of(struct writing *w, const struct start *s)
+{
+	return s->file ? folder_join(&w->arena, w->stem, s->file)
+		       : arena_format(&w->arena, "%s.yaml", w->stem);
+}
+
+static int cannot_write(enum bad code, const char *path)
+{
+	struct text words;
+	text_init(&words);
+	file_words(code, path, &words);
+	int status = cannot("%s", words.at);
+	text_release(&words);
+	return status;
+}
+
+/* Nothing is written unless all can be. */
+static int find_free(struct writing *w)
+{
+	for (size_t k = 0; k < FILES_MOST && w->kind->file[k].text; k++) {
+		const char *path = path_of(w, &w->kind->file[k]);
+		if (!path)
+			return cannot("%s", bad_text(BAD_MEMORY));
+		if (file_kind(path) != FILE_NONE)
+			return cannot("'%s' is there already; nothing was written", path);
+	}
+	return EXIT_DONE;
+}
+
+static enum bad make_folder_of(struct writing *w, const char *path)
+{
+	size_t len = (size_t)(file_name(path) - path);
+	char *folder = arena_copy(&w->arena, path, len ? len - 1 : 0);
+	if (!folder)
+		return BAD_MEMORY;
+	return *folder ? folder_make(folder) : FINE;
+}
+
+static int write_one(struct writing *w, const struct start *s)
+{
+	const char *path = path_of(w, s), *code = s->code ? s->code : w->code;
+	struct text t;
+	text_init(&t);
+	for (const char *c = s->text; *c; c++)
+		if (*c == '@')
+			text_add(&t, code);
+		else
+			text_add_char(&t, *c);
+	enum bad bad = t.out || !path ? BAD_MEMORY : make_folder_of(w, path);
+	if (!bad)
+		bad = file_replace(path, t.at, t.len, false);
+	text_release(&t);
+	return bad ? cannot_write(bad, path ? path : "") : EXIT_DONE;
+}
+
+static int say_next(const struct writing *w, struct text *out)
+{
+	bool folder = w->kind->is_folder;
+	text_add(out, "Written: ");
+	text_add_safe(out, w->stem, strlen(w->stem), false);
+	text_add(out, folder ? "/\nNext: change it, and after each change: barwright check "
+			     : ".yaml\nNext: change it, and after each change: barwright check ");
+	text_add_safe(out, w->stem, strlen(w->stem), false);
+	text_add(out, folder ? "\n" : ".yaml\n");
+	return put_out(out, EXIT_DONE);
+}
+
+static int write_all(struct writing *w)
+{
+	struct text out;
+	int status = find_free(w);
+	for (size_t k = 0; !status && k < FILES_MOST && w->kind->file[k].text; k++)
+		status = write_one(w, &w->kind->file[k]);
+	if (status)
+		return status;
+	text_init(&out);
+	status = say_next(w, &out);
+	text_release(&out);
+	return status;
+}
+
+int start_file(const char *kind, const char *path)
+{
+	struct writing w = {.kind = find_kind(kind)};
+	if (!w.kind)
+		return EXIT_CANNOT;
+	w.stem = stem_of(&w.arena, path, w.kind->is_folder);
+	w.code = w.stem ? file_name(w.stem) : NULL;
+	int status =
+		!w.stem ? cannot("%s", bad_text(BAD_MEMORY))
+		: is_code(w.code)
+			? write_all(&w)
+			: cannot("'%s' cannot be a code: letters, digits, - . and _, the first a "
+				 "letter or digit, at most 64",
+				  w.code);
+	arena_release(&w.arena);
+	return status;
+}
