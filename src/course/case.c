@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
+#include <barwright/base/unit.h>
 #include <barwright/calc/safety.h>
 
 #include "course/case_parts.h"

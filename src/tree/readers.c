@@ -5,7 +5,9 @@
 #include <string.h>
 
 #include <barwright/base/nearest.h>
+#include <barwright/base/number.h>
 #include <barwright/base/text.h>
+#include <barwright/base/unit.h>
 #include <barwright/base/utf8.h>
 
 #include "tree/tree.h"
@@ -184,23 +186,6 @@ static enum bad refuse_digits(struct tree *t, struct diags *d)
 	return code;
 }
 
-enum bad tree_decimal(struct tree *t, struct diags *d, struct decimal *out)
-{
-	struct decimal made;
-	enum bad code = tree_is(t, TREE_SCALAR, d);
-	if (code)
-		return code;
-	if (t->quoted || has_leading_zero(t->text, t->len))
-		return refuse_number(t, "a number", "write it in digits, for example 3.5", d);
-	code = decimal_read(t->text, t->len, &made);
-	if (code == BAD_SIZE)
-		return refuse_digits(t, d);
-	if (code)
-		return refuse_number(t, "a number", "write it in digits, for example 3.5", d);
-	*out = made;
-	return FINE;
-}
-
 /* ---- numbers with units --------------------------------------------------------------------------- */
 
 /* "a length", in the arena. */
@@ -306,32 +291,23 @@ static enum bad read_number(
 	return refuse_number(t, dim_words(t->arena, wanted->of.dim), example(t->arena, wanted), d);
 }
 
-static enum bad measured_read(
-	struct tree *t, const struct wanted *wanted, struct diags *d, struct measured *out)
+/* Its value in SI-mm. */
+static enum bad value_read(
+	struct tree *t, const struct wanted *wanted, struct diags *d, double *out)
 {
-	struct measured m = {.unit = wanted->name, .of = wanted->of};
+	struct decimal number;
+	struct unit of = wanted->of;
 	enum bad code = tree_is(t, TREE_SCALAR, d);
 	if (code)
 		return code;
 	size_t n = number_length(t->text, t->len);
-	code = read_number(t, n, wanted, d, &m.number);
+	code = read_number(t, n, wanted, d, &number);
 	n += space_length(t->text + n, t->len - n);
-	if (!code && n < t->len) {
-		m.unit = t->text + n;
-		code = read_unit(t, n, wanted, d, &m.of);
-	}
-	if (code)
-		return code;
-	m.unit_len = n < t->len ? t->len - n : strlen(m.unit);
-	m.value = decimal_value(m.number) * m.of.factor + m.of.offset;
-	*out = m;
-	return FINE;
-}
-
-enum bad tree_measured(struct tree *t, const char *unit, struct diags *d, struct measured *out)
-{
-	struct wanted wanted = want(unit);
-	return measured_read(t, &wanted, d, out);
+	if (!code && n < t->len)
+		code = read_unit(t, n, wanted, d, &of);
+	if (!code)
+		*out = decimal_value(number) * of.factor + of.offset;
+	return code;
 }
 
 enum bad tree_quantity(struct tree *t, const char *unit, struct diags *d, double *out)
@@ -357,16 +333,16 @@ enum bad tree_quantity_in(
 	struct tree *t, const char *unit, double low, double high, struct diags *d, double *out)
 {
 	struct wanted wanted = want(unit);
-	struct measured m;
-	enum bad code = measured_read(t, &wanted, d, &m);
+	double inside;
+	enum bad code = value_read(t, &wanted, d, &inside);
 	if (code)
 		return code;
 	/* 2.007 m comes out as 2007.0000000000002 mm: a limit holds to within rounding. */
-	double value = (m.value - wanted.of.offset) / wanted.of.factor;
+	double value = (inside - wanted.of.offset) / wanted.of.factor;
 	double slack = 1e-12 * fabs(value);
 	if (value < low - slack || value > high + slack)
 		return refuse_outside(t, unit, low, high, d);
-	*out = m.value;
+	*out = inside;
 	return FINE;
 }
 
@@ -392,22 +368,6 @@ static enum bad first_of(enum bad code, enum bad next)
 	return code ? code : next;
 }
 
-enum bad tree_texts(struct tree *t, struct arena *a, struct diags *d, const char ***out, size_t *n)
-{
-	void *room;
-	enum bad code = list_room(t, sizeof **out, a, d, &room);
-	if (code)
-		return code;
-	const char **list = room, **at = list;
-	for (struct tree *child = t->first; child; child = child->next)
-		code = first_of(code, tree_text(child, d, at++));
-	if (code)
-		return code;
-	*out = list;
-	*n = t->count;
-	return FINE;
-}
-
 enum bad tree_wholes(struct tree *t, int64_t low, int64_t high, struct arena *a, struct diags *d,
 	int64_t **out, size_t *n)
 {
@@ -425,23 +385,6 @@ enum bad tree_wholes(struct tree *t, int64_t low, int64_t high, struct arena *a,
 	return FINE;
 }
 
-enum bad tree_decimals(
-	struct tree *t, struct arena *a, struct diags *d, struct decimal **out, size_t *n)
-{
-	void *room;
-	enum bad code = list_room(t, sizeof **out, a, d, &room);
-	if (code)
-		return code;
-	struct decimal *list = room, *at = list;
-	for (struct tree *child = t->first; child; child = child->next)
-		code = first_of(code, tree_decimal(child, d, at++));
-	if (code)
-		return code;
-	*out = list;
-	*n = t->count;
-	return FINE;
-}
-
 enum bad tree_quantities(
 	struct tree *t, const char *unit, struct arena *a, struct diags *d, double **out, size_t *n)
 {
@@ -452,23 +395,6 @@ enum bad tree_quantities(
 	double *list = room, *at = list;
 	for (struct tree *child = t->first; child; child = child->next)
 		code = first_of(code, tree_quantity(child, unit, d, at++));
-	if (code)
-		return code;
-	*out = list;
-	*n = t->count;
-	return FINE;
-}
-
-enum bad tree_words(struct tree *t, const char *const *words, size_t nword, struct arena *a,
-	struct diags *d, size_t **out, size_t *n)
-{
-	void *room;
-	enum bad code = list_room(t, sizeof **out, a, d, &room);
-	if (code)
-		return code;
-	size_t *list = room, *at = list;
-	for (struct tree *child = t->first; child; child = child->next)
-		code = first_of(code, tree_word(child, words, nword, d, at++));
 	if (code)
 		return code;
 	*out = list;

@@ -26,8 +26,6 @@
 #include <barwright/base/bad.h>
 #include <barwright/base/diag.h>
 #include <barwright/base/mem.h>
-#include <barwright/base/number.h>
-#include <barwright/base/unit.h>
 
 enum {
 	TREE_DEPTH = 32,      /* deepest nesting; the root stands at 1 */
@@ -113,22 +111,9 @@ enum bad tree_text(struct tree *t, struct diags *d, const char **out);
 enum bad tree_truth(struct tree *t, struct diags *d, bool *out);
 /* An integer in decimal digits, low <= n <= high; no leading 0, not quoted. */
 enum bad tree_whole(struct tree *t, int64_t low, int64_t high, struct diags *d, int64_t *out);
-/* A number with a decimal point and without unit, no leading 0, not quoted. */
-enum bad tree_decimal(struct tree *t, struct diags *d, struct decimal *out);
-
-/* A number with its unit, as written and in SI-mm. */
-struct measured {
-	struct decimal number;
-	const char
-		*unit; /* as written, or the one it takes when none is; in the tree or as given */
-	size_t unit_len;
-	struct unit of;
-	double value; /* in SI-mm */
-};
 /* "3.5 mm", "20 GPa", or a bare number, which is in `unit`: a name that unit_read knows, or "" for
- * plain numbers. BAD_UNIT for another dimension, naming both. May stand in quotes. */
-enum bad tree_measured(struct tree *t, const char *unit, struct diags *d, struct measured *out);
-/* Its value alone, in SI-mm. */
+ * plain numbers; its value in SI-mm. No leading 0, a point and no comma. BAD_UNIT for another
+ * dimension, naming both. May stand in quotes. */
 enum bad tree_quantity(struct tree *t, const char *unit, struct diags *d, double *out);
 /* And within low..high, both given and shown in `unit`; either may be infinite. */
 enum bad tree_quantity_in(
@@ -139,14 +124,9 @@ enum bad tree_word(
 
 /* The same for each child of a list, in `a`; an empty list gives *n = 0. Every faulty child is
  * told; then the result is the first code, and *out and *n are untouched. A lone value is no list. */
-enum bad tree_texts(struct tree *t, struct arena *a, struct diags *d, const char ***out, size_t *n);
 enum bad tree_wholes(struct tree *t, int64_t low, int64_t high, struct arena *a, struct diags *d,
 	int64_t **out, size_t *n);
-enum bad tree_decimals(
-	struct tree *t, struct arena *a, struct diags *d, struct decimal **out, size_t *n);
 enum bad tree_quantities(struct tree *t, const char *unit, struct arena *a, struct diags *d,
 	double **out, size_t *n);
-enum bad tree_words(struct tree *t, const char *const *words, size_t nword, struct arena *a,
-	struct diags *d, size_t **out, size_t *n);
 
 #endif

@@ -74,7 +74,6 @@ static void ask(struct tree *t, struct diags *d)
 	const char *text;
 	bool truth;
 	int64_t whole;
-	struct decimal decimal;
 	double value;
 	size_t word;
 	switch ((t->place.line + t->place.col) % 8) {
@@ -88,7 +87,7 @@ static void ask(struct tree *t, struct diags *d)
 		tree_whole(t, -5, 5, d, &whole);
 		break;
 	case 3:
-		tree_decimal(t, d, &decimal);
+		tree_quantity(t, "", d, &value);
 		break;
 	case 4:
 		tree_quantity(t, "mm", d, &value);
