@@ -79,7 +79,7 @@ static enum bad show_words(
 	enum bad code = s ? instance_new(a, p, &i) : BAD_MEMORY;
 	for (unsigned long k = 0; !code && k < w->count; k++)
 		code = show_instance(s, i, w->seed + k);
-	if (!code)
+	if (!code && !p->is_fixed)
 		code = show_sample(s, a, p);
 	line_close(s);
 	return code;

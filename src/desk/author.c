@@ -87,7 +87,8 @@ void author_instance(struct page *p, const struct instance *i, int columns, char
 	present_problem(p, i, columns, sign);
 	for (size_t k = 0; k < i->problem->nask; k++)
 		add_ask(p, i, k, sign);
-	add_features(p, i);
+	if (!i->problem->is_fixed)
+		add_features(p, i);
 }
 
 /* ---- many ------------------------------------------------------------------------------------ */
