@@ -4,6 +4,10 @@
  * formula. What is compared is what an author would write, units and all. */
 #include "compiled.h"
 
+#include <stdlib.h>
+
+#include <barwright/base/file.h>
+
 struct function_case {
 	const char *text;
 	double want, tolerance;
@@ -490,6 +494,29 @@ static void the_reference_names_every_function(void **state)
 	text_release(&page);
 }
 
+/* With ACCEPT set the page is written anew. */
+static void the_page_for_authors_is_the_reference(void **state)
+{
+	(void)state;
+	static const char path[] = "courses/FORMULAS.md";
+	struct arena a = {0};
+	struct text page;
+	char *told;
+	size_t len, same = 0;
+	text_init(&page);
+	formula_reference(&page);
+	if (getenv("ACCEPT"))
+		assert_int_equal(file_replace(path, page.at, page.len, false), FINE);
+	assert_int_equal(file_read(path, 1 << 20, &a, &told, &len), FINE);
+	while (same < len && same < page.len && told[same] == page.at[same])
+		same++;
+	if (same < len || same < page.len)
+		fail_msg("%s differs from the tables at byte %zu: \"%.60s\"; write it anew with "
+			 "ACCEPT=1 make t T=formula/test_functions", path, same, page.at + same);
+	arena_release(&a);
+	text_release(&page);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -499,6 +526,7 @@ int main(void)
 		cmocka_unit_test(every_function_stands_in_a_table_above),
 		cmocka_unit_test(what_cannot_be_is_refused_with_a_reason),
 		cmocka_unit_test(the_reference_names_every_function),
+		cmocka_unit_test(the_page_for_authors_is_the_reference),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
