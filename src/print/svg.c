@@ -182,11 +182,12 @@ static void add_bar(
 		struct arch_place at;
 		if (arch_curve_at(c, end[0] + (end[1] - end[0]) * i / 200, &at))
 			continue;
+		text_add(out, i ? " " : "");
 		number_add_to(frame_x(f, at.x_mm), 2, '.', out);
 		text_add_char(out, ',');
 		number_add_to(frame_y(f, at.y_mm), 2, '.', out);
-		text_add_char(out, i < 200 ? ' ' : '"');
 	}
+	text_add_char(out, '"');
 	add_look(out, LOOK_BAR);
 	text_add(out, "/>\n");
 }
