@@ -6,7 +6,8 @@
  * order, integers only. In its other form it also escapes what may not reach a terminal
  * (utf8_is_safe), so a result can be printed as it is.
  *
- * In: a strict reader for lines that are signed. Our own check goes over the bytes first and tells
+ * In: a strict reader for documents that are signed (lines of strands are read by record/canon.h, which
+ * takes no memory). Our own check goes over the bytes first and tells
  * the first faulty one; only what passes is given to the cJSON library. Refused beyond RFC 8259, so that
  * what was signed cannot be read in two ways: a name twice in one object, half a surrogate pair,
  * the character U+0000, integers beyond +-(2^53 - 1) and fractions beyond a double, depth over
