@@ -124,11 +124,17 @@ check: floors headers names layout
 	@$(MAKE) --no-print-directory -j$(J) WERROR=-Werror B=.build/check all tests
 	@sh tests/tools/run.sh .build/check
 	@$(MAKE) --no-print-directory -j$(J) san
+	@$(MAKE) --no-print-directory bits
 	@.build/check/barwright check courses rubrics
 
 san:
 	@$(MAKE) --no-print-directory -j$(J) MODE=san all tests
 	@sh tests/tools/run.sh .build/san
+
+# The same formulas and the same keys give the same bits with gcc and clang, plain and optimised.
+bits:
+	@sh tests/tools/formula_bits.sh
+	@sh tests/tools/instance_bits.sh
 
 floors:
 	@awk -f tests/tools/floors.awk src/FLOORS $(SRC) $(HEADERS)
@@ -181,12 +187,13 @@ help:
 	@echo "make test       install what is missing, build, run every test"
 	@echo "make t T=F/X    one unit test, for example T=calc/test_arch"
 	@echo "make check      all that must hold before a commit: floors, headers, layout, tests, sanitizers, courses"
+	@echo "make bits       the same bits from every compiler here"
 	@echo "make bench      measure, as ratios within one run"
 	@echo "make fuzz F= T= one fuzz target for T seconds"
 	@echo "make format     lay the sources out"
 	@echo "make install    PREFIX=/usr/local DESTDIR=; make uninstall takes it away again"
 	@echo "make clean      remove .build"
 
-.PHONY: all run test tests t install uninstall check san floors headers names layout format bench benches fuzz clean help
+.PHONY: all run test tests t install uninstall check san bits floors headers names layout format bench benches fuzz clean help
 .PRECIOUS: $(B)/%.o
 FORCE:
