@@ -37,7 +37,7 @@ struct command {
 	int (*run)(const struct options *o, int argc, char **argv);
 };
 
-extern const struct command bench_command, check_command, drill_command, learn_command,
+extern const struct command bench_command, check_command, drill_command, key_command, learn_command,
 	rate_command, record_command, show_command, sit_command, work_command;
 
 /* "barwright: WORDS" to stderr, through the safe filter; gives EXIT_CANNOT. */

@@ -12,7 +12,8 @@
 #include "surface/charset.h"
 
 static const struct command *const commands[] = {&drill_command, &learn_command, &bench_command,
-	&sit_command, &rate_command, &work_command, &check_command, &show_command, &record_command};
+	&sit_command, &rate_command, &work_command, &check_command, &show_command, &record_command,
+	&key_command};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* ---- help ------------------------------------------------------------------------------------ */

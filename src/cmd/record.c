@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -7,112 +6,14 @@
 #include <barwright/base/clock.h>
 #include <barwright/base/file.h>
 #include <barwright/base/utf8.h>
-#include <barwright/record/audit.h>
 #include <barwright/record/learner.h>
+#include <barwright/record/lines.h>
 
-#include "bench/replay.h"
 #include "cmd/command.h"
 #include "cmd/courses.h"
 #include "cmd/programme.h"
-#include "cmd/procedures.h"
-#include "desk/replay.h"
-
-/* ---- this machine's key ---------------------------------------------------------------------- */
-
-/* The public key of this machine, if it has one; reading a record makes none. */
-struct own_key {
-	struct key_known known;
-	struct key_ring ring;
-};
-
-static void own_key_find(const char *data, struct arena *a, struct own_key *out)
-{
-	struct sign_pair pair;
-	*out = (struct own_key){0};
-	if (file_kind(folder_join(a, data, "machine.key")) != FILE_PLAIN ||
-		key_machine(data, &pair, NULL))
-		return;
-	memcpy(out->known.open, pair.open, sizeof out->known.open);
-	out->known.name = "this machine";
-	out->ring = (struct key_ring){&out->known, 1};
-	cipher_wipe(&pair, sizeof pair);
-}
-
-/* ---- audit ----------------------------------------------------------------------------------- */
-
-/* Whoever knows how to make an answer again. */
-struct replays {
-	struct replay desk;
-	struct bench_replay bench;
-};
-
-static enum bad replay_any(void *context, const struct audit_case *what, struct audit_finding *out)
-{
-	struct replays *r = context;
-	return bench_replay_knows(what) ? bench_replay_answer(&r->bench, what, out)
-					: replay_answer(&r->desk, what, out);
-}
-
-static int audit_paths(const struct options *o, struct replays *replays, const struct own_key *own,
-	char **path, size_t n)
-{
-	struct audit audit;
-	struct audit_how how = {
-		.known = own->ring.n ? &own->ring : NULL, .replay = replay_any, .context = replays};
-	struct text t;
-	int status = EXIT_DONE;
-	audit_init(&audit);
-	text_init(&t);
-	for (size_t k = 0; k < n && !status; k++) {
-		enum bad code = audit_path(&audit, path[k], &how);
-		if (code) {
-			file_words(code, path[k], &t);
-			status = cannot("%s", t.at);
-		}
-	}
-	if (!status) {
-		(o->json ? audit_json : audit_tell)(&audit, &t);
-		status = put_out(&t, audit_is_clean(&audit) ? EXIT_DONE : EXIT_NO);
-	}
-	text_release(&t);
-	audit_release(&audit);
-	return status;
-}
-
-static int run_audit(
-	const struct options *o, struct arena *a, const char *data, char **path, size_t n)
-{
-	struct courses courses;
-	struct procedures procedures = {0};
-	struct rubric rubric = {0};
-	struct own_key own;
-	char *whole = strand_folder(data, a);
-	if (courses_load(o, a, &courses))
-		return EXIT_CANNOT;
-	enum bad code = procedures_gather(courses.folder, a, &procedures);
-	if (!code)
-		code = rubrics_load(courses.folder, a, &rubric);
-	const struct course **list = arena_many(a, courses.n, const struct course *);
-	int status = list && whole ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
-	if (code)
-		status = cannot("%s", bad_text(code));
-	for (size_t k = 0; !status && k < courses.n; k++)
-		list[k] = &courses.course[k];
-	if (!status) {
-		struct replays r = {{.course = list, .ncourse = courses.n},
-			{.procedure = procedures.procedure,
-				.nprocedure = procedures.n,
-				.rubric = rubric.nstation ? &rubric : NULL}};
-		own_key_find(data, a, &own);
-		status = audit_paths(o, &r, &own, n ? path : &whole, n ? n : 1);
-		arena_release(&r.desk.arena);
-		arena_release(&r.bench.arena);
-	}
-	rubric_release(&rubric);
-	procedures_release(&procedures);
-	courses_release(&courses);
-	return status;
-}
+#include "cmd/record_parts.h"
+#include "tree/json.h"
 
 /* ---- list ------------------------------------------------------------------------------------ */
 
@@ -121,6 +22,26 @@ static enum bad count_answer(void *context, const struct strand_line *line)
 	uint64_t *answers = context;
 	*answers += !line->erased && line_kind(line->kind) == LINE_ANSWER;
 	return FINE;
+}
+
+static void list_json(
+	struct text *t, const struct strand_sum *sum, uint64_t answers, const char *last)
+{
+	struct json_out j;
+	json_begin(&j, t, false);
+	json_open_object(&j);
+	json_name(&j, "strand");
+	json_text(&j, sum->strand);
+	json_name(&j, "who");
+	json_text(&j, sum->who);
+	json_name(&j, "lines");
+	json_whole(&j, (int64_t)sum->lines);
+	json_name(&j, "answers");
+	json_whole(&j, (int64_t)answers);
+	json_name(&j, "last");
+	json_text(&j, last);
+	json_close_object(&j);
+	text_add_char(t, '\n');
 }
 
 static void list_one(const struct options *o, struct text *t, const char *data, const char *path,
@@ -142,13 +63,9 @@ static void list_one(const struct options *o, struct text *t, const char *data, 
 	}
 	learner_name(data, sum.who, a, &name);
 	time_write(sum.last_ms, last);
-	if (o->json)
-		text_addf(t,
-			"{\"strand\":\"%s\",\"who\":\"%s\",\"lines\":%llu,\"answers\":%llu,"
-			"\"last\":\"%s\"}\n",
-			sum.strand, sum.who, (unsigned long long)sum.lines,
-			(unsigned long long)answers, last);
-	else {
+	if (o->json) {
+		list_json(t, &sum, answers, last);
+	} else {
 		text_addf(t, "%s  %6llu lines  %6llu answers  last %.16s UTC  %s", sum.strand,
 			(unsigned long long)sum.lines, (unsigned long long)answers, last, sum.who);
 		if (*name) {
@@ -192,23 +109,42 @@ static int run_list(const struct options *o, struct arena *a, const char *data)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
+static int run_list_word(
+	const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	if (argc > 1)
+		return cannot_read_usage(&record_command, "'%s' is not known here", argv[1]);
+	return run_list(o, a, data);
+}
+
+static const struct {
+	const char *name;
+	int (*run)(
+		const struct options *o, struct arena *a, const char *data, int argc, char **argv);
+} word[] = {
+	{"list", run_list_word},
+	{"audit", record_audit},
+	{"matrix", programme_matrix},
+	{"transcript", programme_transcript},
+	{"seal", record_seal},
+	{"gather", record_gather},
+	{"erase", record_erase},
+	{"export", record_export},
+	{"verify", record_verify},
+};
+
 static int run_word(const struct options *o, struct arena *a, int argc, char **argv)
 {
 	const char *data = data_folder(o, a);
 	if (!data)
 		return cannot("there is no HOME; name the folder of the records: --data DIR");
 	if (argc < 2)
-		return cannot_read_usage(&record_command, "list, audit, matrix or transcript?");
-	if (strcmp(argv[1], "list") == 0 && argc == 2)
-		return run_list(o, a, data);
-	if (strcmp(argv[1], "audit") == 0)
-		return run_audit(o, a, data, argv + 2, (size_t)argc - 2);
-	if (strcmp(argv[1], "matrix") == 0)
-		return programme_matrix(o, a, data, argc - 1, argv + 1);
-	if (strcmp(argv[1], "transcript") == 0)
-		return programme_transcript(o, a, data, argc - 1, argv + 1);
-	return cannot_read_usage(
-		&record_command, "'%s' is not known here", argv[argc == 2 ? 1 : 2]);
+		return cannot_read_usage(&record_command, "list, audit, matrix, transcript, seal, "
+							  "gather, erase, export or verify?");
+	for (size_t i = 0; i < sizeof word / sizeof *word; i++)
+		if (strcmp(argv[1], word[i].name) == 0)
+			return word[i].run(o, a, data, argc - 1, argv + 1);
+	return cannot_read_usage(&record_command, "'%s' is not known here", argv[1]);
 }
 
 static int run(const struct options *o, int argc, char **argv)
@@ -223,13 +159,40 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command record_command = {
 	"record",
-	"barwright record list | audit [PATH...] | matrix [PATH...] | transcript LEARNER [PATH...]",
-	"list and audit what is recorded, show who can do what",
+	"barwright record WORD [ARGUMENT...]",
+	"what is recorded: list, audit, seal, gather, erase, export, matrix, transcript",
 	"  list    every strand of this machine: learner, lines, answers, last entry\n"
-	"  audit   check every line, make every task again from its key and score every answer "
-	"again;\n"
-	"          PATH is a strand or a folder of them, without it all of this machine.\n"
-	"          Exit status 1 when something does not hold.\n"
+	"  audit [--witness FILE]... [--accept KEY]... [PATH...]\n"
+	"          check every line and every seal, hold them against assessors' witness lists, "
+	"make\n"
+	"          every task again from its key and score every answer again. PATH is a strand or "
+	"a\n"
+	"          folder of them, without it all of this machine. Exit status 1 when something "
+	"does\n"
+	"          not hold. Only what an accepted assessor sealed counts as assessed.\n"
+	"  seal --key FILE [--sitting CODE] [--identity HOW] [--time TIME] [--witness FILE]\n"
+	"       [--phrase FILE] [STRAND...]\n"
+	"          an assessor seals what was just watched, on the machine it was written on; "
+	"CODE:\n"
+	"          in every strand that has this sitting; STRAND (an id or a learner's code) "
+	"alone:\n"
+	"          its last sitting. The witness list is witness.jsonl beside the key, or FILE.\n"
+	"  gather --into DIR [--names] [--accept KEY]... SOURCE...\n"
+	"          add the strands of sticks and machines to an archive; safe to repeat. Names "
+	"stay\n"
+	"          apart unless --names takes the list of learners along.\n"
+	"  erase [--key FILE] --yes LEARNER\n"
+	"          take out what a learner (code or name) answered, and the name; chains and "
+	"seals\n"
+	"          still hold. With --key the assessor signs the note of it.\n"
+	"  export --csv | --xapi | --credential --key FILE | --line N\n"
+	"         [--names] [--base ADDRESS] [--out FILE] [--accept KEY]... [PATH...]\n"
+	"          a table, statements (xAPI 1.0.3), a verifiable credential for each competency\n"
+	"          reached in a sealed result, or one line with its proof\n"
+	"  verify [--accept KEY]... FILE...\n"
+	"          check credentials and proofs of lines. Exit status 1 when one does not hold or "
+	"its\n"
+	"          key is not accepted. KEY is a key file or a did:key.\n"
 	"  matrix      learners and competencies: evidence, last result, sealed or not, and what "
 	"is "
 	"missing\n"

@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* barwright key */
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
+#include <barwright/record/assessor.h>
+
+#include "cmd/courses.h"
+#include "cmd/phrase.h"
+#include "cmd/record_parts.h"
+#include "export/did.h"
+#include "tree/json.h"
+
+/* ---- one key --------------------------------------------------------------------------------- */
+
+static void put(struct json_out *j, const char *name, const char *value)
+{
+	json_name(j, name);
+	json_text(j, value);
+}
+
+static void key_json(struct text *t, const char *file, const char *name, const unsigned char *open)
+{
+	char did[DID_KEY], finger[FINGERPRINT], id[KEY_ID + 1], hex[2 * SIGN_PUBLIC + 1];
+	struct json_out j;
+	did_key(open, did);
+	key_fingerprint(open, finger);
+	key_id(open, id);
+	hex_write(open, SIGN_PUBLIC, hex);
+	json_begin(&j, t, false);
+	json_open_object(&j);
+	put(&j, "name", name);
+	put(&j, "key", id);
+	put(&j, "public", hex);
+	put(&j, "did", did);
+	put(&j, "fingerprint", finger);
+	put(&j, "file", file);
+	json_close_object(&j);
+	t->out = t->out || json_end(&j);
+	text_add_char(t, '\n');
+}
+
+static void key_tell(struct text *t, const char *name, const unsigned char *open)
+{
+	char did[DID_KEY], finger[FINGERPRINT], id[KEY_ID + 1];
+	did_key(open, did);
+	key_fingerprint(open, finger);
+	key_id(open, id);
+	text_add(t, "name         ");
+	text_add_safe(t, name, strlen(name), false);
+	text_addf(t, "\nkey          %s\npublic half  %s\nfingerprint  %s\n", id, did, finger);
+}
+
+static int show_key(const struct options *o, const char *file, const struct assessor *who)
+{
+	struct text t;
+	text_init(&t);
+	if (o->json)
+		key_json(&t, file, who->name, who->open);
+	else
+		key_tell(&t, who->name, who->open);
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+/* ---- new ------------------------------------------------------------------------------------- */
+
+/* Typed twice, or from a file. */
+static int new_phrase(const char *file, char **out)
+{
+	char offer[PHRASE_OFFER], *again = NULL;
+	int status = EXIT_DONE;
+	if (file)
+		return phrase_ask(file, "", out) ? EXIT_CANNOT : EXIT_DONE;
+	phrase_offer(offer);
+	fprintf(stderr,
+		"A passphrase of at least %d characters locks the key. If you have none in mind, "
+		"these words were\ndrawn for you and for nobody else: %s\n",
+		PHRASE_LEAST, offer);
+	cipher_wipe(offer, sizeof offer);
+	if (phrase_ask(NULL, "Passphrase: ", out))
+		return EXIT_CANNOT;
+	if (phrase_check(*out, strlen(*out)))
+		status = cannot(
+			"a passphrase has at least %d characters and no controls", PHRASE_LEAST);
+	else if (phrase_ask(NULL, "The same again: ", &again))
+		status = EXIT_CANNOT;
+	else if (strcmp(*out, again) != 0)
+		status = cannot("that was not the same; nothing was made");
+	secret_drop(again);
+	if (status) {
+		secret_drop(*out);
+		*out = NULL;
+	}
+	return status;
+}
+
+static int make_key(
+	const struct options *o, const char *name, const char *file, const char *phrase_file)
+{
+	struct assessor who;
+	struct text why;
+	char *phrase = NULL;
+	if (file_kind(file) != FILE_NONE)
+		return cannot("%s: something of this name is there already", file);
+	int status = new_phrase(phrase_file, &phrase);
+	if (status)
+		return status;
+	text_init(&why);
+	if (assessor_make(file, name, phrase, NULL, &who, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	secret_drop(phrase);
+	if (status)
+		return status;
+	fprintf(stderr, "Keep this file on a medium of your own. Nobody can open it without the "
+			"passphrase, nor make it anew.\nWho reads your seals has to accept it: "
+			"barwright key accept FILE\n");
+	return show_key(o, file, &who);
+}
+
+static int key_new(const struct options *o, int argc, char **argv)
+{
+	static const struct option known[] = {{"key", required_argument, NULL, 'K'},
+		{"phrase", required_argument, NULL, 'P'}, {0}};
+	const char *file = NULL, *phrase = NULL;
+	int c;
+	optind = 1;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'K')
+			file = optarg;
+		else if (c == 'P')
+			phrase = optarg;
+		else
+			return cannot_read_usage(&key_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+	}
+	if (!file || argc - optind != 1)
+		return cannot_read_usage(&key_command, "key new NAME --key FILE");
+	return make_key(o, argv[optind], file, phrase);
+}
+
+/* ---- show, list, accept ---------------------------------------------------------------------- */
+
+static int key_show(const struct options *o, int argc, char **argv)
+{
+	struct assessor who;
+	struct text why;
+	if (argc != 2)
+		return cannot_read_usage(&key_command, "key show FILE");
+	text_init(&why);
+	int status = assessor_show(argv[1], &who, &why) ? cannot("%s", why.at) : EXIT_DONE;
+	text_release(&why);
+	return status ? status : show_key(o, argv[1], &who);
+}
+
+static void list_accepted(const struct options *o, const struct key_ring *ring, struct text *t)
+{
+	for (size_t i = 0; i < ring->n; i++) {
+		if (o->json) {
+			key_json(t, "", ring->at[i].name, ring->at[i].open);
+			continue;
+		}
+		key_tell(t, ring->at[i].name, ring->at[i].open);
+		text_add_char(t, '\n');
+	}
+	if (!ring->n && !o->json)
+		text_add(t, "No assessor is accepted here yet: seals count for nothing. See "
+			    "barwright key accept\n");
+}
+
+static int key_list(const struct options *o, struct arena *a, const char *data)
+{
+	struct accepted accepted = {0};
+	struct text t;
+	int status = accepted_finish(&accepted, a, data);
+	if (status)
+		return status;
+	text_init(&t);
+	list_accepted(o, &accepted.ring, &t);
+	status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+static int key_accept(
+	const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	struct assessor who = {.name = ""};
+	struct text why;
+	const char *name;
+	if (argc != 2 && argc != 3)
+		return cannot_read_usage(&key_command, "key accept FILE|did:key:... [NAME]");
+	int status = public_half(argv[1], a, who.open, &name);
+	if (status)
+		return status;
+	name = argc == 3 ? argv[2] : name;
+	if (!*name)
+		return cannot_read_usage(&key_command, "whose key is it? Add a name");
+	text_init(&why);
+	enum bad code = assessor_accept(data, name, who.open, &why);
+	if (code)
+		status = cannot("%s", why.len ? why.at : bad_text(code));
+	text_release(&why);
+	if (status)
+		return status;
+	snprintf(who.name, sizeof who.name, "%s", name);
+	fprintf(stderr, "Accepted. Have you compared the fingerprint with the assessor?\n");
+	return show_key(o, argv[1], &who);
+}
+
+/* ---- the command ----------------------------------------------------------------------------- */
+
+static int run_word(const struct options *o, struct arena *a, int argc, char **argv)
+{
+	const char *data = data_folder(o, a);
+	if (argc < 2)
+		return cannot_read_usage(&key_command, "new, show, list or accept?");
+	if (strcmp(argv[1], "new") == 0)
+		return key_new(o, argc - 1, argv + 1);
+	if (strcmp(argv[1], "show") == 0)
+		return key_show(o, argc - 1, argv + 1);
+	if (!data)
+		return cannot("there is no HOME; name the folder of the records: --data DIR");
+	if (strcmp(argv[1], "list") == 0 && argc == 2)
+		return key_list(o, a, data);
+	if (strcmp(argv[1], "accept") == 0)
+		return key_accept(o, a, data, argc - 1, argv + 1);
+	return cannot_read_usage(&key_command, "'%s' is not known here", argv[argc == 2 ? 1 : 2]);
+}
+
+static int run(const struct options *o, int argc, char **argv)
+{
+	struct arena a = {0};
+	if (cipher_start())
+		return cannot("the system has no randomness to give");
+	int status = run_word(o, &a, argc, argv);
+	arena_release(&a);
+	return status;
+}
+
+const struct command key_command = {
+	"key",
+	"barwright key new NAME --key FILE | show FILE | list | accept FILE|DID [NAME]",
+	"make and show an assessor's key",
+	"  new     make a key, locked under a passphrase that is typed twice (or the first line "
+	"of\n"
+	"          --phrase FILE). Put FILE on a medium of your own, not on a machine of "
+	"students.\n"
+	"  show    its public half, as a did:key, and a fingerprint to be read out\n"
+	"  list    whose seals and erasures are accepted here\n"
+	"  accept  accept one: a key file (no passphrase is needed) or a did:key with a name.\n"
+	"          Anybody can make a key. Compare the fingerprint with the assessor first.\n"
+	"  Who is accepted stands in assessors.txt of the data folder; delete a line to take it "
+	"back.\n",
+	run,
+};

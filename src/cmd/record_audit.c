@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* barwright record audit */
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/file.h>
+#include <barwright/record/audit.h>
+
+#include "bench/replay.h"
+#include "cmd/courses.h"
+#include "cmd/procedures.h"
+#include "cmd/record_parts.h"
+#include "desk/replay.h"
+
+/* Whoever knows how to make an answer again. */
+struct replays {
+	struct replay desk;
+	struct bench_replay bench;
+};
+
+static enum bad replay_any(void *context, const struct audit_case *what, struct audit_finding *out)
+{
+	struct replays *r = context;
+	return bench_replay_knows(what) ? bench_replay_answer(&r->bench, what, out)
+					: replay_answer(&r->desk, what, out);
+}
+
+struct audit_args {
+	const char **witness;
+	size_t nwitness;
+	struct accepted accepted;
+	char **path;
+	size_t npath;
+};
+
+static int read_all(struct audit *audit, const struct audit_args *x, const struct audit_how *how)
+{
+	for (size_t k = 0; k < x->npath; k++) {
+		enum bad code = audit_path(audit, x->path[k], how);
+		if (code)
+			return cannot("%s: %s", x->path[k], file_advice(code));
+	}
+	for (size_t k = 0; k < x->nwitness; k++) {
+		enum bad code = audit_witness(audit, x->witness[k], how->assessors);
+		if (code)
+			return cannot("%s: %s", x->witness[k], file_advice(code));
+	}
+	enum bad code = audit_compare(audit);
+	return code ? cannot("%s", bad_text(code)) : EXIT_DONE;
+}
+
+static int audit_all(const struct options *o, struct replays *replays, const struct own_key *own,
+	const struct audit_args *x)
+{
+	struct audit audit;
+	struct audit_how how = {.known = own->ring.n ? &own->ring : NULL,
+		.assessors = &x->accepted.ring,
+		.replay = replay_any,
+		.context = replays};
+	struct text t;
+	audit_init(&audit);
+	text_init(&t);
+	int status = read_all(&audit, x, &how);
+	if (!status) {
+		(o->json ? audit_json : audit_tell)(&audit, &t);
+		status = put_out(&t, audit_is_clean(&audit) ? EXIT_DONE : EXIT_NO);
+	}
+	text_release(&t);
+	audit_release(&audit);
+	return status;
+}
+
+static int with_courses(
+	const struct options *o, struct arena *a, const char *data, const struct audit_args *x)
+{
+	struct courses courses;
+	struct procedures procedures = {0};
+	struct rubric rubric = {0};
+	struct own_key own;
+	if (courses_load(o, a, &courses))
+		return EXIT_CANNOT;
+	enum bad code = procedures_gather(courses.folder, a, &procedures);
+	if (!code)
+		code = rubrics_load(courses.folder, a, &rubric);
+	const struct course **list = arena_many(a, courses.n, const struct course *);
+	if (!code && !list)
+		code = BAD_MEMORY;
+	int status = code ? cannot("%s", bad_text(code)) : EXIT_DONE;
+	for (size_t k = 0; !status && k < courses.n; k++)
+		list[k] = &courses.course[k];
+	if (!status) {
+		struct replays r = {{.course = list, .ncourse = courses.n},
+			{.procedure = procedures.procedure,
+				.nprocedure = procedures.n,
+				.rubric = rubric.nstation ? &rubric : NULL}};
+		own_key_find(data, a, &own);
+		status = audit_all(o, &r, &own, x);
+		arena_release(&r.desk.arena);
+		arena_release(&r.bench.arena);
+	}
+	rubric_release(&rubric);
+	procedures_release(&procedures);
+	courses_release(&courses);
+	return status;
+}
+
+int record_audit(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	static const struct option known[] = {{"witness", required_argument, NULL, 'W'},
+		{"accept", required_argument, NULL, 'A'}, {0}};
+	struct audit_args x = {.witness = arena_many(a, (size_t)argc, const char *)};
+	char *whole = arena_copy(a, data, strlen(data));
+	int c, status = x.witness && whole ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
+	optind = 1;
+	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'W')
+			x.witness[x.nwitness++] = optarg;
+		else if (c == 'A')
+			status = accepted_add(&x.accepted, a, optarg);
+		else
+			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+	}
+	if (!status)
+		status = accepted_finish(&x.accepted, a, data);
+	if (status)
+		return status;
+	x.path = argv + optind;
+	x.npath = (size_t)(argc - optind);
+	if (!x.npath) {
+		x.path = &whole;
+		x.npath = 1;
+	}
+	return with_courses(o, a, data, &x);
+}

@@ -1,0 +1,377 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* barwright record export, verify */
+#include <errno.h>
+#include <getopt.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/clock.h>
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
+#include <barwright/record/learner.h>
+
+#include "cmd/phrase.h"
+#include "cmd/record_parts.h"
+#include "export/credential.h"
+#include "export/csv.h"
+#include "export/did.h"
+#include "export/proof.h"
+#include "export/single.h"
+#include "export/xapi.h"
+
+enum form { FORM_NONE, FORM_CSV, FORM_XAPI, FORM_CREDENTIAL, FORM_LINE };
+
+struct exporting {
+	enum form form;
+	uint64_t n; /* FORM_LINE */
+	const char *base, *out_file, *key, *phrase;
+	bool names;
+	struct accepted accepted;
+	struct learner_row *row;
+	size_t nrow;
+	struct sign_pair *pair;
+	struct assessor who;
+	struct xapi xapi;
+	size_t credentials;
+	struct text out;
+};
+
+static const char *name_of(void *context, const char *who)
+{
+	const struct exporting *x = context;
+	for (size_t i = 0; i < x->nrow; i++)
+		if (strcmp(x->row[i].code, who) == 0)
+			return x->row[i].name;
+	return "";
+}
+
+/* The name that belongs to a strand, by its first line; null: none, or none is wanted. */
+static const char *subject_of(struct exporting *x, const struct source *s)
+{
+	struct chain_slice slice;
+	struct strand_line line = {0};
+	size_t where;
+	const char *words, *stop = memchr(s->text, '\n', s->len);
+	if (!x->names || !stop || chain_slice(s->text, (size_t)(stop - s->text), &slice) ||
+		chain_payload(&slice, &line, &where, &words))
+		return NULL;
+	const char *name = name_of(x, line.who);
+	return *name ? name : NULL;
+}
+
+static enum bad export_source(struct exporting *x, const struct source *s, struct diags *d)
+{
+	struct csv_names names = {name_of, x};
+	const struct key_ring *ring = &x->accepted.ring;
+	struct credential_how how = {.pair = x->pair, .issuer = x->who.name, .base = x->base};
+	switch (x->form) {
+	case FORM_CSV:
+		return csv_strand(s, ring, x->names ? &names : NULL, &x->out, d);
+	case FORM_XAPI:
+		return xapi_strand(&x->xapi, s, ring, d);
+	case FORM_CREDENTIAL:
+		how.subject = subject_of(x, s);
+		return credential_strand(s, ring, &how, &x->out, &x->credentials, d);
+	default:
+		return single_write(s, ring, x->n, &x->out, d);
+	}
+}
+
+static int tell_fault(const char *path, enum bad code, const struct diags *d)
+{
+	struct text t;
+	text_init(&t);
+	diags_print(d, &t);
+	fputs(t.at, stderr);
+	text_release(&t);
+	if (code == BAD_RANGE)
+		return cannot("%s: it has no such line", path);
+	if (code == BAD_SEAL && !d->first)
+		return cannot("%s: no accepted seal stands over this line; it is practice", path);
+	return cannot("%s: %s; nothing was exported", path, bad_text(code));
+}
+
+static int export_path(struct exporting *x, const char *path)
+{
+	struct arena a = {0};
+	struct diags d = {.arena = &a};
+	struct source *source;
+	enum bad code = strand_load(path, &a, &source);
+	int status = code ? cannot("%s: %s", path, file_advice(code)) : EXIT_DONE;
+	if (!status && (code = export_source(x, source, &d)))
+		status = tell_fault(path, code, &d);
+	arena_release(&a);
+	return status;
+}
+
+static int finish(struct exporting *x)
+{
+	if (x->out.out)
+		return cannot("there was not enough memory for the whole answer");
+	if (!x->out_file)
+		return put_out(&x->out, EXIT_DONE);
+	enum bad code = file_replace(x->out_file, x->out.at, x->out.len, x->names);
+	return code ? cannot("%s: %s", x->out_file, file_advice(code)) : EXIT_DONE;
+}
+
+static int export_all(struct exporting *x, const char **path, size_t n)
+{
+	int status = EXIT_DONE;
+	if (x->form == FORM_CSV)
+		csv_head(&x->out);
+	if (x->form == FORM_XAPI)
+		xapi_begin(&x->xapi, x->base, &x->out);
+	for (size_t i = 0; i < n && !status; i++)
+		status = export_path(x, path[i]);
+	if (x->form == FORM_XAPI)
+		xapi_end(&x->xapi);
+	if (!status && x->form == FORM_CREDENTIAL && !x->credentials)
+		fprintf(stderr, "barwright: no competency is reached in a sealed result here\n");
+	return status ? status : finish(x);
+}
+
+/* ---- options --------------------------------------------------------------------------------- */
+
+static int open_key(struct exporting *x)
+{
+	char *phrase = NULL;
+	struct text why;
+	int status = EXIT_DONE;
+	if (!x->key)
+		return cannot_read_usage(&record_command, "who issues it? --key FILE");
+	if (phrase_ask(x->phrase, "Passphrase of the issuer's key: ", &phrase))
+		return EXIT_CANNOT;
+	text_init(&why);
+	if (assessor_unlock(x->key, phrase, &x->pair, &x->who, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	secret_drop(phrase);
+	return status;
+}
+
+static int load_names(struct exporting *x, const char *data, struct arena *a)
+{
+	struct text why;
+	int status = EXIT_DONE;
+	text_init(&why);
+	if (x->names && learner_list(data, a, &x->row, &x->nrow, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	return status;
+}
+
+/* Something with a scheme and a slash at its end, of characters an IRI may have. */
+static bool is_base(const char *s)
+{
+	size_t n = strlen(s);
+	return n > 3 && n < 200 && strchr(s, ':') && s[n - 1] == '/' &&
+	       !strpbrk(s, " \"<>\\^`{|}") && utf8_valid(s, n) == n;
+}
+
+static bool read_count(const char *s, uint64_t *out)
+{
+	char *end;
+	errno = 0;
+	*out = strtoull(s, &end, 10);
+	return *s >= '0' && *s <= '9' && !*end && !errno;
+}
+
+static const struct option known[] = {{"csv", no_argument, NULL, 'c'},
+	{"xapi", no_argument, NULL, 'x'}, {"credential", no_argument, NULL, 'v'},
+	{"line", required_argument, NULL, 'l'}, {"names", no_argument, NULL, 'n'},
+	{"base", required_argument, NULL, 'b'}, {"out", required_argument, NULL, 'o'},
+	{"key", required_argument, NULL, 'K'}, {"phrase", required_argument, NULL, 'P'},
+	{"accept", required_argument, NULL, 'A'}, {0}};
+
+static int take_option(struct exporting *x, struct arena *a, int c, char **argv)
+{
+	switch (c) {
+	case 'c':
+	case 'x':
+	case 'v':
+		x->form = c == 'c' ? FORM_CSV : c == 'x' ? FORM_XAPI : FORM_CREDENTIAL;
+		return EXIT_DONE;
+	case 'l':
+		x->form = FORM_LINE;
+		return read_count(optarg, &x->n) ? EXIT_DONE
+						 : cannot("--line wants a number from 0 on");
+	case 'n':
+		x->names = true;
+		return EXIT_DONE;
+	case 'b':
+		x->base = optarg;
+		return is_base(optarg) ? EXIT_DONE
+				       : cannot("--base wants an address with a slash at its end");
+	case 'o':
+		x->out_file = optarg;
+		return EXIT_DONE;
+	case 'K':
+		x->key = optarg;
+		return EXIT_DONE;
+	case 'P':
+		x->phrase = optarg;
+		return EXIT_DONE;
+	case 'A':
+		return accepted_add(&x->accepted, a, optarg);
+	default:
+		return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
+			c == ':' ? "wants a value" : "is not known here");
+	}
+}
+
+int record_export(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	struct exporting x = {.base = xapi_base};
+	const char **path = NULL;
+	size_t n = 0;
+	int c, status = EXIT_DONE;
+	(void)o;
+	optind = 1;
+	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1)
+		status = take_option(&x, a, c, argv);
+	if (!status && x.form == FORM_NONE)
+		return cannot_read_usage(
+			&record_command, "export as what? --csv, --xapi, --credential, --line N");
+	if (!status)
+		status = strand_paths(data, argv + optind, (size_t)(argc - optind), a, &path, &n);
+	if (!status && x.form == FORM_LINE && n != 1)
+		status = cannot("--line wants one strand");
+	if (!status)
+		status = accepted_finish(&x.accepted, a, data);
+	if (!status)
+		status = load_names(&x, data, a);
+	if (!status && x.form == FORM_CREDENTIAL)
+		status = open_key(&x);
+	if (status)
+		return status;
+	text_init(&x.out);
+	status = export_all(&x, path, n);
+	text_release(&x.out);
+	assessor_forget(x.pair);
+	return status;
+}
+
+/* ---- verify ---------------------------------------------------------------------------------- */
+
+static const char *accepted_name(const struct key_ring *ring, const unsigned char *open)
+{
+	for (size_t i = 0; i < ring->n; i++)
+		if (memcmp(ring->at[i].open, open, SIGN_PUBLIC) == 0)
+			return ring->at[i].name;
+	return "";
+}
+
+static void tell_name(struct text *t, const char *name)
+{
+	if (*name) {
+		text_add(t, ", accepted here as ");
+		text_add_safe(t, name, strlen(name), false);
+	} else {
+		text_add(t, ", which is NOT accepted here: anybody can make such a key");
+	}
+}
+
+static int verify_credential(
+	const char *path, const char *text, size_t len, const struct key_ring *ring, struct text *t)
+{
+	unsigned char open[SIGN_PUBLIC];
+	char did[DID_KEY];
+	struct text why;
+	text_init(&why);
+	enum bad code = proof_check(text, len, open, &why);
+	text_add_safe(t, path, strlen(path), false);
+	const char *name = "";
+	if (code) {
+		text_addf(t, ": DOES NOT HOLD: %s\n", why.at);
+	} else {
+		did_key(open, did);
+		name = accepted_name(ring, open);
+		text_addf(t, ": holds: nothing was changed since %s signed it", did);
+		tell_name(t, name);
+		text_add(t, ".\n");
+	}
+	text_release(&why);
+	return code || !*name ? EXIT_NO : EXIT_DONE;
+}
+
+static int verify_line(
+	const char *path, const char *text, size_t len, const struct key_ring *ring, struct text *t)
+{
+	struct arena a = {0};
+	struct single x;
+	struct text why;
+	text_init(&why);
+	enum bad code = single_check(text, len, ring, &a, &x, &why);
+	text_add_safe(t, path, strlen(path), false);
+	if (code) {
+		text_addf(t, ": DOES NOT HOLD: %s\n", why.at);
+	} else {
+		text_addf(t,
+			": holds: line %llu of strand %s, learner %s, stands among the %llu lines "
+			"that key %s sealed",
+			(unsigned long long)x.line.n, x.line.strand, x.line.who,
+			(unsigned long long)x.seal.size, x.key);
+		tell_name(t, x.accepted_as);
+		text_add(t, ".\n");
+	}
+	int status = code || !*x.accepted_as ? EXIT_NO : EXIT_DONE;
+	text_release(&why);
+	arena_release(&a);
+	return status;
+}
+
+static int verify_file(const char *path, const struct key_ring *ring, struct text *t)
+{
+	enum { MOST = 4 << 20 };
+	char *text;
+	size_t len;
+	int status = EXIT_DONE;
+	enum bad code = file_read(path, MOST, NULL, &text, &len);
+	if (code)
+		return cannot("%s: %s", path, file_advice(code));
+	for (const char *at = text, *end = text + len; at < end;) { /* a document a line */
+		const char *stop = memchr(at, '\n', (size_t)(end - at));
+		bool lines =
+			strncmp(at, "{\"@context\"", 11) == 0 || strncmp(at, "{\"line\"", 7) == 0;
+		size_t n = lines && stop ? (size_t)(stop - at) : (size_t)(end - at);
+		int one = strstr(text, "barwright-line-proof")
+				  ? verify_line(path, at, n, ring, t)
+				  : verify_credential(path, at, n, ring, t);
+		status = one ? one : status;
+		at += n + (lines && stop);
+	}
+	mem_drop(text);
+	return status;
+}
+
+int record_verify(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	static const struct option accept[] = {{"accept", required_argument, NULL, 'A'}, {0}};
+	struct accepted accepted = {0};
+	struct text t;
+	int c, status = EXIT_DONE, worst = EXIT_DONE;
+	(void)o;
+	optind = 1;
+	while (!status && (c = getopt_long(argc, argv, ":", accept, NULL)) != -1) {
+		if (c != 'A')
+			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
+				c == ':' ? "wants a value" : "is not known here");
+		status = accepted_add(&accepted, a, optarg);
+	}
+	if (!status && optind == argc)
+		return cannot_read_usage(&record_command, "verify what? a file of export");
+	if (!status)
+		status = accepted_finish(&accepted, a, data);
+	if (status)
+		return status;
+	text_init(&t);
+	for (; optind < argc && worst != EXIT_CANNOT; optind++) {
+		int one = verify_file(argv[optind], &accepted.ring, &t);
+		worst = one > worst ? one : worst;
+	}
+	status = put_out(&t, worst);
+	text_release(&t);
+	return status;
+}

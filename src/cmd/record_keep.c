@@ -1,0 +1,396 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* barwright record seal, gather, erase */
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <barwright/base/cipher.h>
+#include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
+#include <barwright/record/erase.h>
+#include <barwright/record/gather.h>
+#include <barwright/record/learner.h>
+#include <barwright/record/seal.h>
+#include <barwright/record/witness.h>
+
+#include "cmd/phrase.h"
+#include "cmd/record_parts.h"
+#include "cmd/seal_up.h"
+#include "tree/json.h"
+
+static int usage(int c, char **argv)
+{
+	return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
+		c == ':' ? "wants a value" : "is not known here");
+}
+
+/* ---- an assessor's key ----------------------------------------------------------------------- */
+
+struct opened {
+	struct sign_pair *pair; /* null: none was asked for */
+	struct assessor who;
+};
+
+static int open_key(const char *key, const char *phrase_file, struct opened *out)
+{
+	char *phrase = NULL;
+	struct text why;
+	int status = EXIT_DONE;
+	*out = (struct opened){0};
+	if (!key)
+		return EXIT_DONE;
+	if (phrase_ask(phrase_file, "Passphrase of the assessor's key: ", &phrase))
+		return EXIT_CANNOT;
+	text_init(&why);
+	if (assessor_unlock(key, phrase, &out->pair, &out->who, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	secret_drop(phrase);
+	return status;
+}
+
+/* ---- seal ------------------------------------------------------------------------------------ */
+
+struct sealing {
+	const struct options *o;
+	struct arena *a;
+	const char *data, *sitting, *witness;
+	const struct seal_options *how;
+	const struct opened *by;
+	struct sign_pair machine;
+	char **wanted;
+	size_t nwanted;
+	size_t sealed;
+	struct text out;
+};
+
+static void tell_sealed(
+	struct sealing *x, const char *strand, const char *who, const struct line_seal *seal)
+{
+	if (x->o->json) {
+		struct json_out j;
+		json_begin(&j, &x->out, false);
+		json_open_object(&j);
+		json_name(&j, "strand");
+		json_text(&j, strand);
+		json_name(&j, "who");
+		json_text(&j, who);
+		json_name(&j, "sitting");
+		json_text(&j, seal->sitting);
+		json_name(&j, "size");
+		json_whole(&j, (int64_t)seal->size);
+		json_close_object(&j);
+		text_add_char(&x->out, '\n');
+	} else {
+		text_addf(&x->out, "%s, learner %s: %llu lines sealed, sitting ", strand, who,
+			(unsigned long long)seal->size);
+		text_add_safe(&x->out, seal->sitting, strlen(seal->sitting), false);
+		text_add_char(&x->out, '\n');
+	}
+}
+
+/* The strand of one learner. One without this sitting is passed over when none was named. */
+static int seal_one(struct sealing *x, const char *who)
+{
+	struct strand *s;
+	struct line_seal seal;
+	struct text why;
+	struct seal_how how = {.sitting = x->sitting,
+		.identity_check = x->how->identity,
+		.said_time = x->how->time,
+		.pair = x->by->pair,
+		.assessor = &x->by->who};
+	text_init(&why);
+	enum bad code = strand_open(x->data, who, &x->machine, &s, &why);
+	if (!code) {
+		code = seal_strand(s, &how, x->a, &seal, &why);
+		if (!code)
+			code = witness_add(x->witness, x->by->pair, strand_own_id(s), &seal, &why);
+		if (!code) {
+			tell_sealed(x, strand_own_id(s), who, &seal);
+			x->sealed++;
+		}
+		strand_close(s);
+	}
+	bool passed = code == BAD_MISSING && !x->nwanted;
+	int status = !code || passed ? EXIT_DONE : cannot("not sealed: %s", why.at);
+	text_release(&why);
+	return status;
+}
+
+static bool is_wanted(
+	const struct sealing *x, const char *path, const char *strand, const char *who)
+{
+	for (size_t i = 0; i < x->nwanted; i++)
+		if (!strcmp(x->wanted[i], path) || !strcmp(x->wanted[i], strand) ||
+			!strcmp(x->wanted[i], who))
+			return true;
+	return !x->nwanted;
+}
+
+static enum bad take_first(void *context, const struct strand_line *line)
+{
+	*(struct strand_line *)context = *line;
+	return BAD_STOPPED;
+}
+
+static int seal_path(struct sealing *x, const char *path)
+{
+	struct arena a = {0};
+	struct source *source;
+	struct strand_sum sum;
+	struct strand_line first = {0};
+	struct strand_check check = {.hashes_only = true};
+	char id[STRAND_ID + 1] = "";
+	int status = EXIT_DONE;
+	if (!strand_load(path, &a, &source))
+		strand_read(source, &check, take_first, &first, &sum, NULL);
+	if (*first.who)
+		strand_id(first.who, x->machine.open, id);
+	if (*first.who && is_wanted(x, path, first.strand, first.who)) {
+		if (strcmp(id, first.strand) == 0)
+			status = seal_one(x, first.who);
+		else if (x->nwanted)
+			status = cannot(
+				"%s was written on another machine: seal it there", first.strand);
+	}
+	arena_release(&a);
+	return status;
+}
+
+static int seal_all(struct sealing *x)
+{
+	const char **path;
+	size_t n;
+	struct text why;
+	text_init(&why);
+	int status = key_machine(x->data, &x->machine, &why) ? cannot("%s", why.at) : EXIT_DONE;
+	text_release(&why);
+	if (!status)
+		status = strand_paths(x->data, NULL, 0, x->a, &path, &n);
+	for (size_t i = 0; i < n && !status; i++)
+		status = seal_path(x, path[i]);
+	cipher_wipe(&x->machine, sizeof x->machine);
+	if (!status && !x->sealed)
+		status = cannot("there is nothing here to seal");
+	int told = put_out(&x->out, status);
+	return status ? status : told;
+}
+
+int record_seal(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	static const struct option known[] = {
+		SEAL_LONG_OPTIONS, {"sitting", required_argument, NULL, 's'}, {0}};
+	struct seal_options how = {0};
+	struct sealing x = {.o = o, .a = a, .data = data, .how = &how};
+	struct opened by;
+	int c;
+	optind = 1;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 's')
+			x.sitting = optarg;
+		else if (!seal_option(&how, c, optarg))
+			return usage(c, argv);
+	}
+	x.wanted = argv + optind;
+	x.nwanted = (size_t)(argc - optind);
+	if (!how.key)
+		return cannot_read_usage(&record_command, "whose seal? --key FILE");
+	if (!x.sitting && !x.nwanted)
+		return cannot_read_usage(
+			&record_command, "what was watched? --sitting CODE, or name the strands");
+	x.witness = how.witness ? how.witness
+				: arena_format(a, "%.*switness.jsonl",
+					  (int)(file_name(how.key) - how.key), how.key);
+	if (!x.witness)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	int status = open_key(how.key, how.phrase, &by);
+	if (!status) {
+		x.by = &by;
+		text_init(&x.out);
+		status = seal_all(&x);
+		text_release(&x.out);
+	}
+	assessor_forget(by.pair);
+	return status;
+}
+
+/* ---- gather ---------------------------------------------------------------------------------- */
+
+/* The notes of this machine and of accepted assessors count. */
+static int trusted_ring(const char *data, struct arena *a, struct accepted *x)
+{
+	struct own_key own;
+	int status = accepted_finish(x, a, data);
+	if (status)
+		return status;
+	own_key_find(data, a, &own);
+	struct key_known *all = arena_many(a, x->ring.n + 1, struct key_known);
+	if (!all)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	if (x->ring.n)
+		memcpy(all, x->ring.at, x->ring.n * sizeof *all);
+	if (own.ring.n)
+		all[x->ring.n++] = own.known;
+	x->ring.at = all;
+	return EXIT_DONE;
+}
+
+static int gather_all(
+	const struct options *o, struct gather *g, char **source, size_t n, bool names)
+{
+	struct text t;
+	text_init(&t);
+	enum bad code = FINE;
+	for (size_t i = 0; i < n && !code; i++) {
+		code = gather_source(g, source[i], &t);
+		if (!code && names && file_kind(source[i]) == FILE_FOLDER)
+			code = gather_names(g, source[i], &t);
+	}
+	int status = code ? cannot("%s\nWhat was gathered before is safe; gather again", t.at)
+			  : EXIT_DONE;
+	text_clear(&t);
+	if (o->json && gather_json(g, &t))
+		status = cannot("%s", bad_text(BAD_ENCODING));
+	if (!o->json)
+		gather_tell(g, &t);
+	int well = g->unread ? EXIT_CANNOT : g->forks || g->faulty ? EXIT_NO : EXIT_DONE;
+	int told = put_out(&t, well);
+	text_release(&t);
+	return status ? status : told;
+}
+
+int record_gather(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	static const struct option known[] = {{"into", required_argument, NULL, 'i'},
+		{"names", no_argument, NULL, 'n'}, {"accept", required_argument, NULL, 'A'}, {0}};
+	struct accepted accepted = {0};
+	struct gather g;
+	struct text why;
+	const char *into = NULL;
+	bool names = false;
+	int c, status = EXIT_DONE;
+	optind = 1;
+	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'i')
+			into = optarg;
+		else if (c == 'n')
+			names = true;
+		else if (c == 'A')
+			status = accepted_add(&accepted, a, optarg);
+		else
+			return usage(c, argv);
+	}
+	if (!status && (!into || optind == argc))
+		return cannot_read_usage(&record_command, "gather --into DIR SOURCE...");
+	if (!status)
+		status = trusted_ring(data, a, &accepted);
+	if (status)
+		return status;
+	text_init(&why);
+	if (gather_begin(&g, into, &accepted.ring, &why))
+		status = cannot("%s", why.at);
+	else
+		status = gather_all(o, &g, argv + optind, (size_t)(argc - optind), names);
+	gather_end(&g);
+	text_release(&why);
+	return status;
+}
+
+/* ---- erase ----------------------------------------------------------------------------------- */
+
+/* The code of a name or of a code. Two learners of one name have to be told apart by a person. */
+static int find_learner(const char *data, struct arena *a, const char *name, const char **code)
+{
+	struct learner_row *row;
+	size_t n, found = 0;
+	struct text why;
+	text_init(&why);
+	int status = learner_list(data, a, &row, &n, &why) ? cannot("%s", why.at) : EXIT_DONE;
+	text_clear(&why);
+	*code = name;
+	for (size_t i = 0; !status && i < n; i++) {
+		if (strcmp(row[i].name, name) != 0)
+			continue;
+		*code = row[i].code;
+		found++;
+		text_addf(&why, "%s%s", found > 1 ? ", " : "", row[i].code);
+	}
+	if (found > 1)
+		status = cannot("%zu learners are called %s: say which by the code: %s", found,
+			name, why.at);
+	text_release(&why);
+	return status;
+}
+
+static int tell_erased(const struct options *o, const char *code, const struct erase_sum *sum)
+{
+	struct text t;
+	text_init(&t);
+	if (o->json)
+		text_addf(&t,
+			"{\"who\":\"%s\",\"strands\":%zu,\"lines\":%llu,\"pieces\":%zu,\"row\":%s}"
+			"\n",
+			code, sum->strands, (unsigned long long)sum->lines, sum->pieces,
+			sum->row ? "true" : "false");
+	else
+		text_addf(&t,
+			"%s is erased: %llu line%s of %zu strand%s emptied%s. Chains and seals "
+			"still hold.\n"
+			"This reaches what is here. Other copies lose it when they are gathered "
+			"with this\nnote by somebody who accepts it, and paper and exports do not "
+			"at all.\n",
+			code, (unsigned long long)sum->lines, sum->lines == 1 ? "" : "s",
+			sum->strands, sum->strands == 1 ? "" : "s",
+			sum->row ? ", the name taken off the list" : "");
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+static int erase_it(
+	const struct options *o, const char *data, const char *code, const struct opened *by)
+{
+	struct sign_pair machine;
+	struct erase_sum sum;
+	struct text why;
+	struct erase_how how = {&machine, by->pair};
+	text_init(&why);
+	enum bad bad = key_machine(data, &machine, &why);
+	if (!bad)
+		bad = erase_learner(data, code, &how, &sum, &why);
+	cipher_wipe(&machine, sizeof machine);
+	int status = bad ? cannot("%s", why.at) : tell_erased(o, code, &sum);
+	text_release(&why);
+	return status;
+}
+
+int record_erase(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	static const struct option known[] = {
+		SEAL_LONG_OPTIONS, {"yes", no_argument, NULL, 'y'}, {0}};
+	struct seal_options how = {0};
+	struct opened by;
+	const char *code;
+	bool yes = false;
+	int c;
+	optind = 1;
+	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+		if (c == 'y')
+			yes = true;
+		else if (!seal_option(&how, c, optarg))
+			return usage(c, argv);
+	}
+	if (argc - optind != 1)
+		return cannot_read_usage(&record_command, "erase takes one learner");
+	int status = find_learner(data, a, argv[optind], &code);
+	if (status)
+		return status;
+	if (!yes)
+		return cannot("what %s answered will be gone for good. To do it: add --yes", code);
+	status = open_key(how.key, how.phrase, &by);
+	if (!status)
+		status = erase_it(o, data, code, &by);
+	assessor_forget(by.pair);
+	return status;
+}
