@@ -7,10 +7,11 @@
 
 enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, MAP_ROWS = 12, MAP_STEP = 5 };
 
+/* 0 where a list is too short. */
 static double at(const struct bench *b, enum core_value which, size_t i)
 {
 	const struct formula_value *v = &b->value[b->procedure->core[which]];
-	return v->list ? v->list[i] : v->number;
+	return !v->list ? v->number : i < v->n ? v->list[i] : 0;
 }
 
 /* Are all of these there? */

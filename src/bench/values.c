@@ -56,10 +56,14 @@ static double core(const struct bench *b, enum core_value which)
 	return b->value[b->procedure->core[which]].number;
 }
 
-static void core_list(const struct bench *b, enum core_value which, double *out)
+/* A let may be a list of any length: false when it is not as long as it must be. */
+static bool core_list(const struct bench *b, enum core_value which, enum each each, double *out)
 {
 	const struct formula_value *v = &b->value[b->procedure->core[which]];
+	if (!v->list || v->n != each_count(each, b->nsite))
+		return false;
 	memcpy(out, v->list, v->n * sizeof *out);
+	return true;
 }
 
 static bool core_refresh(struct bench *b, int from, int to)
@@ -89,12 +93,13 @@ static void bar_refresh(struct bench *b)
 	if (!core_refresh(b, 0, CORE_BAR_LAST))
 		return;
 	made.n = b->nsite;
-	core_list(b, CORE_SITE_X, made.x_mm);
-	core_list(b, CORE_SITE_Y, made.y_mm);
-	core_list(b, CORE_SITE_DIAMETER, made.diameter_mm);
-	core_list(b, CORE_HOLE, made.hole_mm);
-	core_list(b, CORE_BAR_HEIGHT, made.height_mm);
-	core_list(b, CORE_EXTENSION, made.extension_mm);
+	if (!core_list(b, CORE_SITE_X, EACH_SITE, made.x_mm) ||
+		!core_list(b, CORE_SITE_Y, EACH_SITE, made.y_mm) ||
+		!core_list(b, CORE_SITE_DIAMETER, EACH_SITE, made.diameter_mm) ||
+		!core_list(b, CORE_HOLE, EACH_SITE, made.hole_mm) ||
+		!core_list(b, CORE_BAR_HEIGHT, EACH_PLACE, made.height_mm) ||
+		!core_list(b, CORE_EXTENSION, EACH_END, made.extension_mm))
+		made.n = 0; /* refused below */
 	made.width_mm = core(b, CORE_WIDTH);
 	made.bite_N = core(b, CORE_BITE);
 	made.modulus_MPa = core(b, CORE_MODULUS);

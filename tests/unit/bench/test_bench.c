@@ -9,6 +9,7 @@
 #include <barwright/base/text.h>
 
 #include "bench/decide.h"
+#include "bench/plan.h"
 #include "bench/rehearse.h"
 #include "bench/score.h"
 #include "tree/tree.h"
@@ -234,6 +235,103 @@ static void a_fault_left_for_service_comes_back(void **state)
 	assert_int_equal(b->end, END_RETURNED);
 }
 
+static void a_refused_step_leaves_what_the_hands_made(void **state)
+{
+	struct bench *b = ((struct rod *)*state)->bench;
+	typed(b, "cut 25");
+	typed(b, "cut 26");
+	double made = value_of(b, "cut_to");
+	code_is(typed(b, "cut 10"), BAD_MISSING);
+	assert_true(value_of(b, "cut_to") == made);
+	assert_false(b->fault[F1].is_there);
+}
+
+/* Done again by its own step: the time of the second cut is what the known fault cost. */
+static void doing_it_again_is_the_price_of_the_fault_that_is_known(void **state)
+{
+	struct bench *b = ((struct rod *)*state)->bench;
+	typed(b, "cut 10");
+	typed(b, "look rod");
+	typed(b, "cut 25");
+	near("ten minutes", b->fault[F1].cost_s, 600, 1e-9);
+}
+
+static void a_caliper_is_not_always_right(void **state)
+{
+	struct bench *b = ((struct rod *)*state)->bench;
+	size_t off = 0;
+	typed(b, "cut 25");
+	double exact = round(value_of(b, "length") / 0.05) * 0.05;
+	for (int i = 0; i < 200; i++) {
+		struct bench_reading r;
+		code_is(bench_look(b, 0, SIZE_MAX, &r), FINE);
+		off += fabs(r.value[0] - exact) > 1e-9;
+	}
+	/* off by up to 0.02 either way, in steps of 0.05: now one, now the next */
+	assert_true(off > 0 || fabs(exact - value_of(b, "length")) < 0.005);
+	assert_true(off < 200);
+}
+
+static void what_is_not_finished_is_refused(void **state)
+{
+	struct bench *b = ((struct rod *)*state)->bench;
+	typed(b, "cut 25");
+	code_is(bench_wait(b, 1), FINE);
+	struct bench_input input;
+	bench_usual(b, A, SIZE_MAX, &input);
+	code_is(bench_do(b, A, &input), FINE);
+	bench_usual(b, B, SIZE_MAX, &input);
+	code_is(bench_do(b, B, &input), FINE);
+	code_is(typed(b, "release"), FINE);
+	assert_int_equal(b->end, END_REFUSED);
+	assert_false(b->fault[F1].is_there || b->fault[F2].is_there);
+}
+
+static void what_is_worked_out_follows_what_is_set(void **state)
+{
+	struct bench *b = ((struct rod *)*state)->bench;
+	size_t slot;
+	assert_true(formula_scope_find(&b->procedure->scope, "length", 6, &slot));
+	double wanted = value_of(b, "wanted");
+	near("nothing yet", value_of(b, "missing"), wanted, 0);
+	values_set_number(b, slot, 7);
+	near("seven less", value_of(b, "missing"), wanted - 7, 1e-12);
+}
+
+/* 3 without a fault, 2 when one showed and was put right, 1 with one left, 0 with a critical one. */
+static void levels_are_lost_as_the_faults_ask(void **state)
+{
+	static const struct {
+		const char *line[8];
+		int level;
+	} runs[] = {
+		{{"usual A", "usual B", "give", "release"}, 3},
+		{{"usual A", "bore 4 no slow", "look hole", "mend F2", "give", "release"}, 3},
+		{{"cut 10", "usual B", "give", "remake new-rod", "usual A", "usual B", "give",
+			 "release"},
+			2},
+		{{"usual A", "bore 4 no slow", "give", "release"}, 1},
+		{{"cut 10", "usual B", "give", "release"}, 0},
+	};
+	struct bench *b = ((struct rod *)*state)->bench;
+	for (size_t i = 0; i < sizeof runs / sizeof *runs; i++) {
+		struct bench_score score;
+		bench_start(b, key, 0, BENCH_FREE);
+		for (size_t k = 0; k < 8 && runs[i].line[k]; k++) {
+			size_t at, step = runs[i].line[k][6] == 'A' ? A : B;
+			if (strncmp(runs[i].line[k], "usual", 5) == 0)
+				assert_true(bench_work_on(b, step, step, SIZE_MAX, &at));
+			else
+				code_is(typed(b, runs[i].line[k]), FINE);
+		}
+		bench_score(b, NULL, &score);
+		if (score.station[0].level != runs[i].level)
+			print_error("run %zu: want level %d, got %d\n", i, runs[i].level,
+				score.station[0].level);
+		assert_int_equal(score.station[0].level, runs[i].level);
+	}
+}
+
 /* ---- the words ------------------------------------------------------------------------------- */
 
 static void a_line_comes_back_as_it_was_meant(void **state)
@@ -362,6 +460,12 @@ int main(void)
 		RUN(who_knows_is_accepted_and_the_end_is_the_end),
 		RUN(time_is_up_when_it_is),
 		RUN(a_fault_left_for_service_comes_back),
+		RUN(a_refused_step_leaves_what_the_hands_made),
+		RUN(doing_it_again_is_the_price_of_the_fault_that_is_known),
+		RUN(a_caliper_is_not_always_right),
+		RUN(what_is_not_finished_is_refused),
+		RUN(what_is_worked_out_follows_what_is_set),
+		RUN(levels_are_lost_as_the_faults_ask),
 		RUN(a_line_comes_back_as_it_was_meant),
 		RUN(a_line_that_means_nothing_is_told_why),
 		RUN(a_rehearsal_finds_what_reading_cannot),

@@ -499,6 +499,27 @@ static void measuring_changes_nothing_but_the_clock(void **state)
 	play_close(&other);
 }
 
+/* The loads are those of the bar as it now is. */
+static void the_loads_follow_the_bar(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	unsigned char key[BENCH_KEY];
+	size_t at, shape = procedure_step(&p->procedure, "S20", 3);
+	struct bench_input input;
+	play_key(5, key);
+	bench_start(b, key, p->whole, BENCH_FREE);
+	assert_true(bench_work_on(b, 0, shape - 1, SIZE_MAX, &at));
+	double before = bench_value(b, GIVEN_PLACE_STRESS)->list[0];
+	double height = bench_value(b, p->procedure.core[CORE_BAR_HEIGHT])->list[0];
+	bench_usual(b, shape, SIZE_MAX, &input);
+	input.value[0][0] = height / 2;
+	code_is(bench_do(b, shape, &input), FINE);
+	double after = bench_value(b, GIVEN_PLACE_STRESS)->list[0];
+	/* half the height, four times the stress (plain bending), but for the hand's 0.05 mm */
+	near("half as high", after / before, 4, 0.2);
+}
+
 /* The lines of a run, read again, make the same run. */
 static void a_run_made_again_from_its_lines_is_the_same(void **state)
 {
@@ -579,6 +600,7 @@ int main(void)
 		cmocka_unit_test(twenty_novices_end_with_their_faults_explained),
 		cmocka_unit_test(random_runs_break_nothing_and_never_come_to_a_dead_end),
 		cmocka_unit_test(measuring_changes_nothing_but_the_clock),
+		cmocka_unit_test(the_loads_follow_the_bar),
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
 		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
 	};

@@ -124,6 +124,22 @@ static void thinning_and_mirroring_do_what_they_must(void **state)
 	near("mirrored drop", mirrored.drop_mm[1], thin.drop_mm[0], 1e-6);
 }
 
+static void the_end_that_loads_a_site_most_is_bitten(void **state)
+{
+	struct bar_made b = straight();
+	struct bar_loads l;
+	(void)state;
+	b.extension_mm[ARCH_LEFT] = 14;
+	code_is(bar_loads(&b, &room, &l), FINE);
+	assert_int_equal(l.bitten, ARCH_LEFT);
+	near("200 (1 + 14/20)", l.rigid_N[1], 340, 1e-9);
+	b = straight();
+	b.extension_mm[ARCH_RIGHT] = 14;
+	code_is(bar_loads(&b, &room, &l), FINE);
+	assert_int_equal(l.bitten, ARCH_RIGHT);
+	near("the other way round", l.rigid_N[0], 340, 1e-9);
+}
+
 static void a_hole_takes_its_part_of_the_section(void **state)
 {
 	struct bar_made b = straight();
@@ -243,6 +259,7 @@ int main(void)
 		cmocka_unit_test(the_end_gives_way_as_an_overhanging_beam),
 		cmocka_unit_test(five_sites_share_as_the_bolt_group_does),
 		cmocka_unit_test(thinning_and_mirroring_do_what_they_must),
+		cmocka_unit_test(the_end_that_loads_a_site_most_is_bitten),
 		cmocka_unit_test(a_hole_takes_its_part_of_the_section),
 		cmocka_unit_test(what_is_no_bar_is_refused),
 		cmocka_unit_test(a_plunge_boils_the_monomer_in_thick_parts_only),

@@ -9,6 +9,7 @@
 #include <barwright/base/text.h>
 #include <barwright/record/audit.h>
 
+#include "bench/ledger.h"
 #include "bench/replay.h"
 #include "bench/session.h"
 #include "surface/hear.h"
@@ -342,42 +343,120 @@ static void a_whole_run_is_recorded_scored_and_made_again(void **state)
 	audit_release(&a);
 }
 
-/* A line of the record that says another score than the run has. */
-static void a_score_that_was_not_reached_differs(void **state)
+/* ---- a record that was tampered with before it was signed ------------------------------------- */
+
+struct forged {
+	struct line_open open;
+	struct line_draw draw;
+	struct line_answer answer;
+};
+
+static struct forged honest(void)
+{
+	struct forged f = {{.mode = "bench",
+				   .program = "barwright 0.1.0",
+				   .course = "demo",
+				   .sitting = "sitting-1"},
+		{.item = "hand-made-bar/whole-run/free",
+			.content = play.procedure.hash,
+			.attempt = 1},
+		{.item = "hand-made-bar/whole-run/free",
+			.attempt = 1,
+			.ask = 1,
+			.turn = 1,
+			.typed = "scrap",
+			.read_as = "",
+			.outcome = "scrapped",
+			.slip = "",
+			.tolerance = "",
+			.unit = "%"}};
+	struct stream stream;
+	stream_open(&stream, &(struct draw_key){"demo", f.draw.item, "l-TEST", "sitting-1", 1});
+	memcpy(f.draw.key, stream.key, sizeof f.draw.key);
+	return f;
+}
+
+/* What scrapping at once scores, as the bench has it. */
+static const char *scrapped(void)
+{
+	static char expected[LEDGER_NUMBER];
+	struct forged f = honest();
+	bench_start(play.bench, f.draw.key, play.whole, BENCH_FREE);
+	bench_end(play.bench, END_SCRAPPED);
+	ledger_expected(play.bench, NULL, expected);
+	return expected;
+}
+
+static void forged_gives(const struct forged *f, uint64_t equal, uint64_t differs,
+	uint64_t not_made, const char *words)
 {
 	struct strand *s;
-	struct stream stream;
 	struct audit a;
-	struct line_open open = {.mode = "bench",
-		.program = "barwright 0.1.0",
-		.course = "demo",
-		.sitting = "sitting-1"};
-	struct line_draw draw = {.item = "hand-made-bar/whole-run/free",
-		.content = play.procedure.hash,
-		.attempt = 1};
-	struct line_answer x = {.item = draw.item,
-		.attempt = 1,
-		.ask = 1,
-		.turn = 1,
-		.typed = "scrap",
-		.read_as = "",
-		.outcome = "scrapped",
-		.slip = "",
-		.expected = "100.000",
-		.tolerance = "",
-		.unit = "%"};
-	(void)state;
-	stream_open(&stream, &(struct draw_key){"demo", draw.item, "l-TEST", "sitting-1", 1});
-	memcpy(draw.key, stream.key, sizeof draw.key);
+	work_empty(work_folder);
 	code_is(strand_open(work_folder, "l-TEST", &machine, &s, NULL), FINE);
-	code_is(line_open_append(s, &open), FINE);
-	code_is(line_draw_append(s, &draw), FINE);
-	code_is(line_answer_append(s, &x), FINE);
+	code_is(line_open_append(s, &f->open), FINE);
+	code_is(line_draw_append(s, &f->draw), FINE);
+	code_is(line_answer_append(s, &f->answer), FINE);
 	strand_close(s);
 	audited(&a);
-	assert_int_equal(a.count.differs, 1);
-	assert_non_null(strstr(a.remark->words, "recorded is 100.000"));
+	assert_int_equal(a.count.equal, equal);
+	assert_int_equal(a.count.differs, differs);
+	assert_int_equal(a.count.not_made, not_made);
+	if (*words && !strstr(a.remark->words, words))
+		print_error("want '%s', got '%s'\n", words, a.remark->words);
+	assert_true(!*words || strstr(a.remark->words, words));
 	audit_release(&a);
+}
+
+static void the_audit_tells_what_is_not_as_it_was(void **state)
+{
+	struct forged f = honest();
+	const char *score = scrapped();
+	(void)state;
+	f.answer.expected = score;
+	forged_gives(&f, 1, 0, 0, "");
+	f.answer.expected = "100.000";
+	forged_gives(&f, 0, 1, 0, "recorded is 100.000");
+	f.answer.expected = score;
+	f.answer.outcome = "accepted";
+	forged_gives(&f, 0, 1, 0, "it ends as scrapped, recorded is accepted");
+	f.answer.outcome = "scrapped";
+	f.answer.ask = 2;
+	forged_gives(&f, 0, 1, 0, "a decision before this one is missing");
+	f.answer.ask = 1;
+	f.answer.typed = "mend F1";
+	forged_gives(&f, 0, 1, 0, "could not be done as the work then was");
+}
+
+static void the_audit_tells_what_cannot_be_made_again(void **state)
+{
+	struct forged f = honest();
+	(void)state;
+	f.answer.expected = scrapped();
+	f.draw.key[0] ^= 1;
+	forged_gives(&f, 0, 1, 0, "was not drawn for this learner");
+	f = honest();
+	f.answer.expected = scrapped();
+	f.draw.content.byte[0] ^= 1;
+	forged_gives(&f, 0, 0, 1, "its procedure was changed since");
+	f = honest();
+	f.answer.expected = scrapped();
+	f.draw.item = f.answer.item = "other/whole-run/free";
+	forged_gives(&f, 0, 0, 1, "its procedure is not here");
+}
+
+/* What has ended is not gone on with. */
+static void a_run_that_ended_is_not_offered_again(void **state)
+{
+	static const char *const first[] = {"receive 10 yes", "scrap", "yes", "", NULL};
+	static const char *const second[] = {"steps", "leave", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_GO);
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw_not(&x, "(done)");
+	text_release(&x.seen);
 }
 
 int main(void)
@@ -393,7 +472,9 @@ int main(void)
 		RUN(running_out_of_memory_ends_the_session_in_order),
 		RUN(a_fault_put_on_the_bench_is_the_one_to_name),
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
-		RUN(a_score_that_was_not_reached_differs),
+		RUN(the_audit_tells_what_is_not_as_it_was),
+		RUN(the_audit_tells_what_cannot_be_made_again),
+		RUN(a_run_that_ended_is_not_offered_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
