@@ -41,10 +41,14 @@ enum bad metrology_readings(const double *reading, size_t n, struct metrology_se
 		/* Welford: the mean as it grows, so that nothing cancels. */
 		set.mean += from_mean / (double)(i + 1);
 		squares += from_mean * (x - set.mean);
-		if (x < set.lowest)
-			set.lowest = x, set.lowest_at = i;
-		if (x > set.highest)
-			set.highest = x, set.highest_at = i;
+		if (x < set.lowest) {
+			set.lowest = x;
+			set.lowest_at = i;
+		}
+		if (x > set.highest) {
+			set.highest = x;
+			set.highest_at = i;
+		}
 	}
 	if (!isfinite(squares))
 		return BAD_RANGE;

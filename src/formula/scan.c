@@ -94,19 +94,12 @@ enum { SIGNS = sizeof signs / sizeof *signs };
 
 /* ---- places and messages -------------------------------------------------------------------- */
 
-static size_t code_bytes(const char *s, size_t len)
-{
-	uint32_t code;
-	size_t n = utf8_read(s, len, &code);
-	return n ? n : 1;
-}
-
 struct place reader_place(const struct reader *r, uint32_t start)
 {
 	struct place p = r->at;
 	if (!r->straight)
 		return p;
-	for (size_t i = 0; i < start && i < r->len; i += code_bytes(r->text + i, r->len - i)) {
+	for (size_t i = 0; i < start && i < r->len; i += utf8_step(r->text + i, r->len - i)) {
 		if (r->text[i] == '\n') {
 			p.line++;
 			p.col = 1;
@@ -122,7 +115,7 @@ uint32_t reader_span(const struct reader *r, uint32_t start, uint32_t len)
 	uint32_t span = 0;
 	size_t i = start;
 	while (r->straight && i < r->len && i < (size_t)start + len && r->text[i] != '\n') {
-		i += code_bytes(r->text + i, r->len - i);
+		i += utf8_step(r->text + i, r->len - i);
 		span++;
 	}
 	return span ? span : 1;
@@ -153,7 +146,7 @@ struct quote reader_quote(const struct reader *r, uint32_t start, uint32_t len)
 	struct quote q;
 	size_t n = 0;
 	for (size_t i = start, end = (size_t)start + len; i < end;) {
-		size_t bytes = code_bytes(r->text + i, r->len - i);
+		size_t bytes = utf8_step(r->text + i, r->len - i);
 		if (n + bytes > QUOTE_BYTES) {
 			memcpy(q.text + n, "...", 3);
 			n += 3;
