@@ -191,10 +191,8 @@ enum how sitting_list(struct sitting *s, size_t *query, bool *hand_in)
 	if (!how)
 		how = choose(s, "Which one?", list, s->nquery + 1, &chosen);
 	arena_release(&a);
-	if (!how && chosen == s->nquery)
-		return confirm(s, hand_in);
 	*query = chosen;
-	return how;
+	return !how && chosen == s->nquery ? confirm(s, hand_in) : how;
 }
 
 /* ---- the end --------------------------------------------------------------------------------- */

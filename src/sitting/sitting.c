@@ -112,7 +112,10 @@ static enum how run_list(struct sitting *s, size_t *query, bool *hand_in)
 		return desk_broken(s->desk, code);
 	*query = 0;
 	enum how how = sitting_list(s, query, hand_in);
-	return how == HOW_BACK ? HOW_DONE : how; /* there is no page before the list */
+	if (how != HOW_BACK)
+		return how;
+	*query = s->nquery; /* there is no page before the list */
+	return HOW_DONE;
 }
 
 static enum how run_queries(struct sitting *s)
