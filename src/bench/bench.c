@@ -103,7 +103,8 @@ bool bench_is_known(const struct bench *b, size_t fault)
 
 bool bench_can_mend(const struct bench *b, size_t fault)
 {
-	return !b->end && b->procedure->fault[fault].remedy.mends && bench_is_known(b, fault);
+	return !b->end && b->mode != BENCH_HUNT && b->procedure->fault[fault].remedy.mends &&
+	       bench_is_known(b, fault);
 }
 
 static void fault_make(struct bench *b, size_t k)
@@ -578,6 +579,8 @@ enum bad bench_mend(struct bench *b, size_t fault)
 	double amount[USES_MOST];
 	if (b->end)
 		return refuse(b, BAD_STOPPED, "the run has ended");
+	if (b->mode == BENCH_HUNT) /* else trying codes would tell which it is */
+		return refuse(b, BAD_ORDER, "here nothing is put right: name what it is");
 	if (!bench_is_known(b, fault))
 		return refuse(b, BAD_ORDER, "nobody has seen that here");
 	if (!f->remedy.mends)

@@ -151,7 +151,7 @@ enum bad bench_wait(struct bench *b, double seconds);
 enum bad bench_end(struct bench *b, enum bench_end end);
 /* Guided work: the reason given for a step is that of step `chosen`. Takes no time. */
 enum bad bench_reason(struct bench *b, size_t step, size_t chosen);
-/* BENCH_HUNT: "this is the fault", which ends it. */
+/* BENCH_HUNT: "this is the fault", which ends it. Nothing is mended in a hunt. */
 enum bad bench_name(struct bench *b, size_t fault);
 
 /* ---- asking without doing --------------------------------------------------------------------- */

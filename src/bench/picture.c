@@ -77,7 +77,7 @@ static void arch_add(struct page *p, const struct bench_view *v, bool made)
 	if (picture.bar) {
 		picture.extension_right_mm = at(b, CORE_EXTENSION, 0);
 		picture.extension_left_mm = at(b, CORE_EXTENSION, 1);
-		picture.right_text = picture.left_text = made ? NULL : "";
+		picture.right_text = picture.left_text = made ? NULL : "?";
 	}
 	if (!arch_figure(p->arena, &picture, PICTURE_COLUMNS, PICTURE_ROWS, &figure))
 		page_figure(p, figure);

@@ -219,24 +219,26 @@ static bool perform(struct session *s, struct deed *d)
 
 enum { REASONS = 4 };
 
-static void reasons_draw(struct session *s, size_t step, size_t reason[static REASONS])
+/* The purpose of the step and those of others, in no order; how many. */
+static size_t reasons_draw(struct session *s, size_t step, size_t reason[static REASONS])
 {
 	const struct procedure *p = s->bench->procedure;
 	struct stream stream;
 	uint32_t place[REASONS] = {0, 1, 2, 3};
-	size_t got[REASONS] = {step};
+	size_t got[REASONS] = {step}, n = 1, most = p->nstep < REASONS ? p->nstep : REASONS;
 	bench_stream(s->bench, PURPOSE_REASON, (uint32_t)step, (uint32_t)s->n, &stream);
-	for (size_t n = 1; n < REASONS;) {
+	while (n < most) {
 		size_t k = stream_below(&stream, (uint32_t)p->nstep);
 		bool is_new = true;
 		for (size_t i = 0; i < n; i++)
 			is_new &= got[i] != k;
-		if (is_new || p->nstep < REASONS)
+		if (is_new)
 			got[n++] = k;
 	}
-	stream_shuffle(&stream, place, REASONS);
-	for (size_t i = 0; i < REASONS; i++)
+	stream_shuffle(&stream, place, n);
+	for (size_t i = 0; i < n; i++)
 		reason[i] = got[place[i]];
+	return n;
 }
 
 static bool ask_reason(struct session *s, size_t step)
@@ -245,13 +247,11 @@ static bool ask_reason(struct session *s, size_t step)
 	size_t reason[REASONS];
 	struct choice choice[REASONS];
 	struct reply r;
-	reasons_draw(s, step, reason);
-	for (size_t i = 0; i < REASONS; i++)
+	size_t n = reasons_draw(s, step, reason);
+	for (size_t i = 0; i < n; i++)
 		choice[i] = (struct choice){NULL, p->step[reason[i]].why, NULL};
-	struct question q = {.kind = ASK_CHOICE,
-		.prompt = "Why is this done?",
-		.choice = choice,
-		.nchoice = REASONS};
+	struct question q = {
+		.kind = ASK_CHOICE, .prompt = "Why is this done?", .choice = choice, .nchoice = n};
 	if (!ask(s, &q, &r))
 		return false;
 	struct deed d = {.kind = DECIDE_WHY, .what = step, .other = reason[r.choice]};

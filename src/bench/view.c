@@ -238,6 +238,10 @@ void view_mends(struct page *p, const struct bench_view *v)
 {
 	const struct procedure *pr = v->bench->procedure;
 	bool any = false;
+	if (v->bench->mode == BENCH_HUNT) {
+		page_add(p, BLOCK_TEXT, "Here nothing is put right: name what it is.");
+		return;
+	}
 	page_add(p, BLOCK_HEADING, "What has been seen");
 	for (size_t k = 0; k < pr->nfault; k++) {
 		const struct fault *f = &pr->fault[k];
