@@ -19,6 +19,7 @@ struct bench_args {
 	size_t part;
 	const char *fault_code; /* put on the bench for a hunt; null: any */
 	size_t fault;
+	bool again; /* show the last run instead of working one */
 };
 
 static int list_names(const struct bench_args *a)
@@ -76,7 +77,8 @@ static enum how do_bench(struct desk *d, void *context)
 		.program = d->program,
 		.sitting = d->sitting,
 		.by_lines = a->options->plain};
-	enum how how = how_of(bench_session(&desk, a->procedure, a->part, a->mode, a->fault));
+	enum how how = how_of((a->again ? bench_again : bench_session)(
+		&desk, a->procedure, a->part, a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
 }
 
@@ -93,8 +95,9 @@ static bool read_mode(const char *word, enum bench_mode *out)
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"mode", required_argument, NULL, 'm'},
-		{"fault", required_argument, NULL, 'f'}, {"sitting", required_argument, NULL, 's'},
-		{"unrecorded", no_argument, NULL, 'u'}, {0}};
+		{"fault", required_argument, NULL, 'f'}, {"again", no_argument, NULL, 'a'},
+		{"sitting", required_argument, NULL, 's'}, {"unrecorded", no_argument, NULL, 'u'},
+		{0}};
 	struct bench_args a = {.options = o};
 	struct at_desk at = {.what = do_bench, .context = &a};
 	int c;
@@ -116,6 +119,7 @@ static int run(const struct options *o, int argc, char **argv)
 		}
 		at.sitting = c == 's' ? optarg : at.sitting;
 		at.unrecorded |= c == 'u';
+		a.again |= c == 'a';
 	}
 	if (argc - optind > 1)
 		return cannot_read_usage(&bench_command, "one procedure at a time");
@@ -133,7 +137,8 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command bench_command = {
 	"bench",
-	"barwright bench [--mode MODE] [--fault CODE] [--sitting CODE] [--unrecorded] PROCEDURE",
+	"barwright bench [--mode MODE] [--fault CODE] [--again] [--sitting CODE] [--unrecorded] "
+	"PROCEDURE",
 	"work a procedure in the simulator",
 	"PROCEDURE is the code of a part (fabricate-the-bar, process-the-resin), of a whole "
 	"procedure, "
@@ -144,6 +149,7 @@ const struct command bench_command = {
 	"against "
 	"the\n                   clock of the bench; hunt: something is wrong, find it\n"
 	"  --fault CODE     for whoever sets a hunt: this fault is on the bench, F12\n"
+	"  --again          show the last run of it, decision by decision, and what nobody saw\n"
 	"  --sitting CODE   name the sitting: with the same code a learner gets the same case "
 	"again\n"
 	"  --unrecorded     keep no record of this run\n",

@@ -445,6 +445,41 @@ static void the_audit_tells_what_cannot_be_made_again(void **state)
 	forged_gives(&f, 0, 0, 1, "its procedure is not here");
 }
 
+/* The record is shown as it was done, and at its end what nobody saw then. */
+static void a_run_is_shown_again_decision_by_decision(void **state)
+{
+	static const char *const first[] = {"receive 2 no", "look log", "scrap", "yes", "", NULL};
+	static const char *const second[] = {"", "", "", "", NULL};
+	struct script x;
+	struct bench_desk d = {.course = &course,
+		.who = "l-TEST",
+		.program = "x",
+		.sitting = "y",
+		.by_lines = true};
+	(void)state;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_GO);
+	text_release(&x.seen);
+	x = (struct script){.surface = {&ops, 80, '.'}, .line = second};
+	text_init(&x.seen);
+	d.surface = &x.surface;
+	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
+	uint64_t lines = strand_count(d.strand);
+	assert_int_equal(
+		bench_again(&d, &play.procedure, play.whole, BENCH_FREE, SIZE_MAX), REPLY_GO);
+	assert_int_equal(strand_count(d.strand), lines);
+	saw(&x, "do S01 intake_contact=2 intake_logged=no");
+	saw(&x, "Unseen: case taken without a disinfection record (F01).");
+	saw(&x, "look log");
+	saw(&x, "To be seen: the entry in the log is missing or too short.");
+	saw(&x, "Scrapped.");
+	text_clear(&x.seen);
+	assert_int_equal(
+		bench_again(&d, &play.procedure, play.whole, BENCH_TIMED, SIZE_MAX), REPLY_BACK);
+	saw(&x, "Nothing of this is recorded yet.");
+	strand_close(d.strand);
+	text_release(&x.seen);
+}
+
 /* What has ended is not gone on with. */
 static void a_run_that_ended_is_not_offered_again(void **state)
 {
@@ -474,6 +509,7 @@ int main(void)
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
 		RUN(the_audit_tells_what_is_not_as_it_was),
 		RUN(the_audit_tells_what_cannot_be_made_again),
+		RUN(a_run_is_shown_again_decision_by_decision),
 		RUN(a_run_that_ended_is_not_offered_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -92,7 +92,7 @@ static const char small_procedure[] =
 	"    remedy: {text: clean it, mends: true, time: 2 min, then: {clean: 1 = 1}}\n"
 	"    bring: [{step: B, set: clean, to: 1 = 2}]\n"
 	"rates:\n"
-	"  - {station: s, three: length > wanted - 0.2 mm, two: length > wanted - 1 mm}\n"
+	"  - {station: s, three: length > wanted - 0.2 mm, two: length > wanted - 1 mm, one: length > 0 mm}\n"
 	"ends:\n"
 	"  accepted: good\n"
 	"  refused: no\n"

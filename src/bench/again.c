@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A recorded run, carried out once more before somebody's eyes. */
+#include <string.h>
+
+#include "bench/decide.h"
+#include "bench/ledger.h"
+#include "bench/score.h"
+#include "bench/session.h"
+#include "bench/view.h"
+
+struct again {
+	struct bench_desk *desk;
+	struct bench *bench;
+	struct bench_view view;
+	struct ledger_run run;
+	struct arena arena, aside;
+	enum reply_kind left; /* REPLY_GO: still here */
+};
+
+static void broken(struct again *g, enum bad code)
+{
+	if (!g->desk->lost)
+		g->desk->lost = code;
+	g->left = REPLY_LOST;
+}
+
+static void show(struct again *g, const struct page *p)
+{
+	enum bad code = p->out ? BAD_MEMORY : surface_show(g->desk->surface, p);
+	if (code)
+		broken(g, code);
+}
+
+static void wait(struct again *g)
+{
+	struct question q = {.kind = ASK_GO};
+	struct reply r;
+	if (g->left != REPLY_GO)
+		return;
+	enum bad code = surface_ask(g->desk->surface, &q, &r);
+	if (code)
+		broken(g, code);
+	else
+		g->left = r.kind;
+}
+
+/* What came of it unseen: made, left out, out of order. Only of a run that has ended. */
+static void tell_hidden(struct page *p, const struct again *g)
+{
+	const struct bench *b = g->bench;
+	const struct procedure *pr = b->procedure;
+	for (size_t i = b->first_new; i < b->nlog && !g->run.is_open; i++) {
+		const struct bench_event *e = &b->log[i];
+		if (e->kind == HAPPENED_MADE)
+			page_add(p, BLOCK_BAD, "Unseen: %s (%s).", pr->fault[e->what].title,
+				pr->fault[e->what].code);
+		else if (e->kind == HAPPENED_LEFT_OUT)
+			page_add(p, BLOCK_TEXT, "Left out: %s.", pr->step[e->what].title);
+		else if (e->kind == HAPPENED_ORDER)
+			page_add(p, BLOCK_BAD, "Out of order: %s", pr->order[e->what].say);
+		else if (e->kind == HAPPENED_WINDOW)
+			page_add(p, BLOCK_BAD, "Out of time: %s", pr->window[e->what].say);
+	}
+}
+
+static bool one(struct again *g, size_t i)
+{
+	const char *line = g->run.typed[i];
+	char why[DECISION_WHY];
+	struct bench_reading reading;
+	struct page p;
+	struct deed d;
+	if (decision_read(g->bench, line, strlen(line), &d, why) ||
+		decision_carry(g->bench, &d, &reading))
+		return false;
+	if (d.kind == DECIDE_LOOK)
+		g->view.note[d.what] = (struct bench_note){true, reading, bench_clock_s(g->bench)};
+	arena_release(&g->aside);
+	page_init(&p, &g->aside, g->bench->procedure->part[g->bench->part].title,
+		arena_format(&g->aside, "decision %zu of %zu", i + 1, g->run.n));
+	page_add(&p, BLOCK_EXACT, "%s", line);
+	view_news(&p, &g->view);
+	tell_hidden(&p, g);
+	show(g, &p);
+	wait(g);
+	return true;
+}
+
+static void end(struct again *g)
+{
+	struct bench_score score;
+	struct page p;
+	arena_release(&g->aside);
+	page_init(&p, &g->aside, g->bench->procedure->part[g->bench->part].title,
+		"what became of it");
+	bench_score(g->bench, g->desk->rubric, &score);
+	view_debrief(&p, &g->view, &score, g->desk->course);
+	show(g, &p);
+	wait(g);
+}
+
+static void no_run(struct again *g, const char *words)
+{
+	struct page p;
+	page_init(&p, &g->aside, "No run to show", NULL);
+	page_add(&p, BLOCK_TEXT, "%s", words);
+	show(g, &p);
+	if (g->left == REPLY_GO)
+		g->left = REPLY_BACK;
+}
+
+static void all(struct again *g, const char *item)
+{
+	struct ledger_name name;
+	bool same = g->run.is_there && g->run.n;
+	if (!same) {
+		no_run(g, "Nothing of this is recorded yet.");
+		return;
+	}
+	if (!hash_is_equal(&g->run.content, &g->bench->procedure->hash) ||
+		ledger_item_read(item, &name) || !ledger_start(g->bench, &name, g->run.key)) {
+		no_run(g, "The procedure was changed since: the run cannot be shown again.");
+		return;
+	}
+	for (size_t i = 0; i < g->run.n && g->left == REPLY_GO; i++)
+		if (!one(g, i)) {
+			no_run(g, "The record goes on with what could not be done.");
+			return;
+		}
+	if (g->bench->end && g->left == REPLY_GO)
+		end(g);
+}
+
+enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, size_t part,
+	enum bench_mode mode, size_t fault)
+{
+	struct again g = {.desk = d, .left = REPLY_GO};
+	char item[LEDGER_ITEM];
+	ledger_item(p, part, mode, fault, item);
+	enum bad code = bench_new(&g.arena, p, &g.bench);
+	g.view = (struct bench_view){g.bench, arena_many(&g.arena, p->nlook + 1, struct bench_note),
+		d->surface->decimal};
+	if (!code && !g.view.note)
+		code = BAD_MEMORY;
+	if (!code && d->strand)
+		code = ledger_find(d->strand, &g.arena, item, &g.run);
+	if (code)
+		broken(&g, code);
+	else
+		all(&g, item);
+	arena_release(&g.aside);
+	arena_release(&g.arena);
+	return g.left;
+}
