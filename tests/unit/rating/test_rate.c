@@ -1,0 +1,352 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "near.h"
+
+#include "file_fault.h"
+#include "script_surface.h"
+#include "strand_fixture.h"
+
+#include "course/load.h"
+#include "rating/book.h"
+#include "rating/rate.h"
+
+static struct sign_pair machine;
+static struct rubric rubric;
+static const struct course course = {
+	.code = "small", .title = "Small", .about = "", .language = "en", .version = "1"};
+
+static const char rubric_text[] =
+	"rubric: bench\ntitle: Bench\nabout: For tests.\n%sstations:\n"
+	"  - {station: holes, title: Holes, weight: 60, competency: K4, source: x,\n"
+	"     criteria: [{criterion: Centre, instrument: dividers, levels: [far, off, near, on],\n"
+	"                 measure: {error: 0.05 mm, at-most: [0.5 mm, 0.3 mm, 0.2 mm]}},\n"
+	"                {criterion: Edge, instrument: eye, levels: [torn, rough, clean, fine]}],\n"
+	"     critical: [breakout, dust]}\n"
+	"  - {station: shape, title: Shape, weight: 40, competency: K3, source: x,\n"
+	"     criteria: [{criterion: Form, instrument: gauge, levels: [a, b, c, d]}]}\n";
+
+static void load_rubric(const char *more)
+{
+	struct arena mem = {0};
+	struct diags d = {.arena = &mem};
+	char text[1200];
+	snprintf(text, sizeof text, rubric_text, more);
+	code_is(file_replace(work_path("bench.yaml"), text, strlen(text), false), FINE);
+	rubric_release(&rubric);
+	code_is(rubric_load(work_path("bench.yaml"), &rubric, &d), FINE);
+	assert_int_equal(d.nerror, 0);
+	arena_release(&mem);
+}
+
+static int begin_here(void **state)
+{
+	machine = pair_of(test_1);
+	if (work_begin(state))
+		return -1;
+	load_rubric("");
+	script_clock();
+	return 0;
+}
+
+static int end_here(void **state)
+{
+	rubric_release(&rubric);
+	clock_replace(NULL);
+	return work_end(state);
+}
+
+static enum bad rate_once(struct script_surface *x, struct rate_how *how, enum how *end)
+{
+	struct desk d = {.course = &course,
+		.rubric = &rubric,
+		.surface = &x->surface,
+		.who = "l-1",
+		.mode = "rate",
+		.program = "test",
+		.sitting = "0123456789abcdef"};
+	how->piece = how->piece ? how->piece : "1";
+	enum bad code = strand_open(work_folder, "l-1", &machine, &d.strand, NULL);
+	if (code)
+		return code;
+	*end = rate_run(&d, how);
+	desk_end(&d, "left");
+	strand_close(d.strand);
+	desk_release(&d);
+	return FINE;
+}
+
+static struct rate_how rate_with(
+	const char *rater, bool moderate, struct script_surface *x, const char *const *line)
+{
+	struct rate_how how = {.rater = rater, .moderate = moderate};
+	enum how end;
+	script_open(x, line);
+	code_is(rate_once(x, &how, &end), FINE);
+	return how;
+}
+
+static void book_now(struct arena *a, struct book *b)
+{
+	char id[STRAND_ID + 1];
+	strand_id("l-1", machine.open, id);
+	code_is(book_read(strand_path(work_folder, id, a), &rubric, "1", a, b), FINE);
+}
+
+/* Level 3 proved at the centre, 2 at the edge, 3 in form: stations at 2 and 3. */
+static const char *const good[] = {
+	"holes", "0.14 0.10", "l3", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+
+static void a_rated_piece_has_a_sum_a_verdict_and_reasons(void **state)
+{
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, good);
+	assert_true(how.is_done && how.passed);
+	script_says(&x, "By the readings: level 3 (at most 0.20 mm) is proved.");
+	/* 0.6 * 75 + 0.4 * 100 */
+	script_says(&x, "Passed: 85.00 %.");
+	script_close(&x);
+}
+
+static void what_readings_do_not_prove_needs_a_sentence(void **state)
+{
+	static const char *const line[] = {"holes", "a lot", "0.18", "l3", "seen under the loupe",
+		"l1", "chips", "done", "shape", "l2", "done", "finish", "", NULL};
+	struct script_surface x;
+	struct arena a = {0};
+	struct book b;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, line);
+	script_says(&x, "? Readings, in mm ! a number has to come first");
+	script_says(&x, "whether level 3 (at most 0.20 mm) is kept cannot be told");
+	script_says(&x, "? Why more than the readings prove?");
+	script_says(&x, "? What is the matter?");
+	script_says(&x, "show again: Holes; Edge: level 1, rough");
+	assert_true(how.is_done && !how.passed); /* 0.6 * 40 + 0.4 * 75 = 54 */
+	script_says(&x, "Not passed: 54.00 %.");
+	book_now(&a, &b);
+	const struct line_rating *one = book_of(&b, "A", "holes", 1);
+	assert_string_equal(one->readings, "0.18");
+	assert_string_equal(one->comment, "seen under the loupe");
+	assert_true(one->level == 3 && one->proved == 3); /* level 2, and 1 */
+	arena_release(&a);
+	script_close(&x);
+}
+
+static void a_critical_error_fails_whatever_the_sum(void **state)
+{
+	static const char *const line[] = {"holes", "0.1", "l3", "l3", "critical", "2",
+		"no extraction", "done", "shape", "l3", "done", "finish", "", NULL};
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, line);
+	assert_true(how.is_done && !how.passed);
+	script_says(&x, "Not passed: 100.00 %.");
+	script_says(&x, "no points make up for one");
+	script_says(&x, "show again: Holes; a critical error was seen");
+	script_close(&x);
+}
+
+static void a_photo_is_kept_by_name_and_hash(void **state)
+{
+	char path[256];
+	const char *line[] = {"shape", "l3", "photo", "/no/such/file", path, "done", "!back", NULL};
+	struct script_surface x;
+	struct arena a = {0};
+	struct book b;
+	(void)state;
+	snprintf(path, sizeof path, "%s", work_path("bar.jpg"));
+	code_is(file_replace(path, "abc", 3, false), FINE);
+	rate_with("A", false, &x, line);
+	script_says(&x, "? Photo ! there is no such file");
+	book_now(&a, &b);
+	assert_int_equal(b.photos, 1);
+	/* SHA-256 of "abc": FIPS 180-4, example */
+	char *bytes, id[STRAND_ID + 1];
+	size_t len;
+	strand_id("l-1", machine.open, id);
+	code_is(file_read(strand_path(work_folder, id, &a), 1 << 20, &a, &bytes, &len), FINE);
+	assert_non_null(
+		strstr(bytes, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"));
+	assert_non_null(strstr(bytes, "\"name\":\"bar.jpg\""));
+	arena_release(&a);
+	script_close(&x);
+}
+
+static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(void **state)
+{
+	static const char *const second[] = {"holes", "0.14", "l2", "l2", "critical", "1",
+		"torn out", "done", "shape", "l1", "bulge", "done", "finish", "", NULL};
+	static const char *const settle[] = {
+		"", "l3", "measured together", "falls", "old crack", "l2", "within form", "", NULL};
+	struct script_surface x;
+	struct arena a = {0};
+	struct book b;
+	(void)state;
+	rate_with("A", false, &x, good);
+	script_close(&x);
+	struct rate_how how = rate_with("B", false, &x, second);
+	assert_true(how.is_done && !how.passed);
+	*strstr(x.said.at, "(result)") = 0; /* before the end nothing of what A said is shown */
+	script_says(&x, "- Holes: not rated yet");
+	script_says_not(&x, "3, excellent;");
+	script_close(&x);
+	how = rate_with("C", true, &x, settle);
+	script_says(&x, "To be settled: 3");
+	script_says(&x, "Rated by both: 3 criteria, 1 with the same level");
+	script_says(&x, "A: 3, excellent; read 0.14 0.10");
+	script_says(&x, "B: critical: breakout; torn out");
+	assert_true(how.is_done && how.passed);
+	script_says(&x, "Passed: 75.00 %.");
+	book_now(&a, &b);
+	assert_int_equal(book_of(&b, "A", "shape", 1)->level, 3);
+	assert_int_equal(book_of(&b, "B", "shape", 1)->level, 1);
+	assert_string_equal(book_of(&b, "B", "shape", 1)->comment, "bulge");
+	assert_int_equal(book_level(&b, "shape", 1), 2);
+	assert_string_equal(book_settled(&b, "shape", 1)->reason, "within form");
+	assert_string_equal(book_settled(&b, "shape", 1)->rater, "C");
+	assert_false(book_is_critical(&b, "holes"));
+	arena_release(&a);
+	script_close(&x);
+}
+
+static void what_is_not_settled_is_open(void **state)
+{
+	static const char *const second[] = {
+		"holes", "0.1", "l2", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+	static const char *const nobody[] = {NULL};
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("B", true, &x, nobody);
+	assert_non_null(strstr(how.refused, "fewer than two raters"));
+	script_close(&x);
+	rate_with("A", false, &x, good);
+	script_close(&x);
+	how = rate_with("B", false, &x, second);
+	assert_true(how.is_done && !how.passed);
+	script_says(&x, "Open: 100.00 % of what is rated so far.");
+	script_says(&x, "open: the raters differ on Holes; Centre");
+	script_close(&x);
+}
+
+static void a_rubric_of_another_version_does_not_count(void **state)
+{
+	static const char *const nothing[] = {"finish", "", NULL};
+	struct script_surface x;
+	(void)state;
+	rate_with("A", false, &x, good);
+	script_close(&x);
+	load_rubric("pass: 60\n");
+	struct rate_how how = rate_with("A", false, &x, nothing);
+	assert_true(how.is_done && !how.passed);
+	script_says(&x, "3 entries of this piece were made with another version of this rubric");
+	script_says(&x, "2 of 2 stations are open");
+	script_close(&x);
+	load_rubric("");
+	how = rate_with("A", false, &x, nothing);
+	assert_true(how.passed);
+	script_close(&x);
+}
+
+static void a_rating_that_was_stopped_goes_on(void **state)
+{
+	static const char *const part[] = {"holes", "0.14 0.10", "l3", NULL};
+	static const char *const rest[] = {
+		"holes", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, part);
+	assert_false(how.is_done);
+	script_close(&x);
+	how = rate_with("A", false, &x, rest);
+	assert_true(how.is_done && how.passed);
+	script_says(&x, "- Holes: begun");
+	script_says(&x, "Passed: 85.00 %.");
+	script_close(&x);
+}
+
+static void each_write_fails_in_turn(void **state)
+{
+	bool reached = true;
+	(void)state;
+	for (unsigned long n = 1; reached; n++) {
+		struct script_surface x;
+		struct rate_how how = {.rater = "A"};
+		struct arena a = {0};
+		struct book b;
+		enum how end = HOW_DONE;
+		if (file_kind(work_path("strands")) == FILE_FOLDER)
+			work_empty(work_path("strands"));
+		script_open(&x, good);
+		fault_plan(1u << CALL_WRITE | 1u << CALL_FSYNC, n, false, EIO);
+		enum bad code = rate_once(&x, &how, &end);
+		reached = plan.reached;
+		fault_end();
+		script_close(&x);
+		if (!reached)
+			assert_true(!code && how.passed);
+		else if (!code && !how.is_done)
+			assert_int_equal(end, HOW_BROKEN);
+		/* what was acknowledged can be read, and the next start ends it */
+		if (code || how.is_done)
+			continue;
+		book_now(&a, &b);
+		arena_release(&a);
+		static const char *const again[] = {"holes", "again", "0.1", "l3", "l2", "done",
+			"shape", "again", "l3", "done", "finish", "", NULL};
+		static const char *const fresh[] = {"holes", "0.1", "l3", "l2", "done", "shape",
+			"l3", "done", "finish", "", NULL};
+		how = rate_with("A", false, &x, fresh);
+		script_close(&x);
+		if (!how.is_done) {
+			how = rate_with("A", false, &x, again);
+			script_close(&x);
+		}
+		assert_true(how.is_done && how.passed);
+	}
+}
+
+static void each_piece_of_memory_is_missing_in_turn(void **state)
+{
+	bool failed = true;
+	(void)state;
+	for (unsigned long n = 1; failed; n++) {
+		static char room[1 << 16];
+		struct script_surface x;
+		struct rate_how how = {.rater = "A"};
+		enum how end = HOW_DONE;
+		if (file_kind(work_path("strands")) == FILE_FOLDER)
+			work_empty(work_path("strands"));
+		script_open(&x, good);
+		x.said.at = room;
+		x.said.room = sizeof room;
+		*room = 0;
+		mem_fail_at(n, 0);
+		enum bad code = rate_once(&x, &how, &end);
+		failed = mem_failed();
+		mem_fail_at(0, 0);
+		if (!failed)
+			assert_true(!code && how.passed);
+		if (code)
+			code_is(code, BAD_MEMORY);
+		text_init(&x.said);
+		assert_true(n < 5000);
+	}
+}
+
+int main(void)
+{
+#define A(t) cmocka_unit_test_setup_teardown(t, begin_here, end_here)
+	const struct CMUnitTest tests[] = {
+		A(a_rated_piece_has_a_sum_a_verdict_and_reasons),
+		A(what_readings_do_not_prove_needs_a_sentence),
+		A(a_critical_error_fails_whatever_the_sum),
+		A(a_photo_is_kept_by_name_and_hash),
+		A(a_second_rater_is_blind_and_differences_are_settled_with_both_kept),
+		A(what_is_not_settled_is_open),
+		A(a_rubric_of_another_version_does_not_count),
+		A(a_rating_that_was_stopped_goes_on),
+		A(each_write_fails_in_turn),
+		A(each_piece_of_memory_is_missing_in_turn),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}
