@@ -108,6 +108,14 @@ static void score_again(const struct instance *i, const struct line_answer *a, s
 	out->outcome = s.outcome;
 }
 
+/* A later program may name a mistake of which an earlier one could only say that it was wrong. */
+static bool is_only_finer(const char *recorded, enum outcome now)
+{
+	return strcmp(recorded, outcome_word(OUTCOME_WRONG)) == 0 &&
+	       (now == OUTCOME_UNIT || now == OUTCOME_ROUNDED || now == OUTCOME_RADIUS ||
+		       now == OUTCOME_HALF_DAY || now == OUTCOME_TWO_SLIPS);
+}
+
 /* What is not the same, in words; empty when nothing. */
 static void find_difference(
 	const struct line_answer *a, const struct again *now, char *out, size_t room)
@@ -120,7 +128,8 @@ static void find_difference(
 	else if (!is_same_decimal(now->tolerance.at, a->tolerance))
 		snprintf(out, room, "the tolerance comes to %.40s, recorded is %.40s",
 			now->tolerance.at, a->tolerance);
-	else if (strcmp(outcome, a->outcome) || strcmp(now->slip.at, a->slip))
+	else if (!is_only_finer(a->outcome, now->outcome) &&
+		 (strcmp(outcome, a->outcome) || strcmp(now->slip.at, a->slip)))
 		snprintf(out, room, "it scores as %.30s %.40s, recorded is %.30s %.40s", outcome,
 			now->slip.at, a->outcome, a->slip);
 }

@@ -41,16 +41,20 @@ static const char *done_words(struct page *p, const struct progress_sum *sum)
 	return made ? made : "";
 }
 
-/* "1 lesson, 6 problems, 4 questions". */
+/* "1 lesson, 6 problems, 4 questions"; what there is none of is left out. */
 static const char *holds(struct arena *a, const struct module *m)
 {
-	const char *made = counted(a, m->nlesson, "lesson", "lessons");
-	if (m->nproblem > m->nfixed)
-		made = arena_format(a, "%s, %s", made,
-			counted(a, m->nproblem - m->nfixed, "problem", "problems"));
-	if (made && m->nfixed)
-		made = arena_format(
-			a, "%s, %s", made, counted(a, m->nfixed, "question", "questions"));
+	const struct {
+		size_t n;
+		const char *one, *many;
+	} parts[] = {{m->nlesson, "lesson", "lessons"},
+		{m->nproblem - m->nfixed, "problem", "problems"},
+		{m->nfixed, "question", "questions"}};
+	const char *made = "";
+	for (size_t k = 0; made && k < sizeof parts / sizeof *parts; k++)
+		if (parts[k].n)
+			made = arena_format(a, "%s%s%s", made, *made ? ", " : "",
+				counted(a, parts[k].n, parts[k].one, parts[k].many));
 	return made ? made : "";
 }
 
