@@ -8,15 +8,18 @@
 #include <barwright/record/audit.h>
 
 #include "bench/replay.h"
+#include "cmd/assessments.h"
 #include "cmd/courses.h"
 #include "cmd/procedures.h"
 #include "cmd/record_parts.h"
 #include "desk/replay.h"
+#include "sitting/review.h"
 
 /* Whoever knows how to make an answer again. */
 struct replays {
 	struct replay desk;
 	struct bench_replay bench;
+	struct review review;
 };
 
 static enum bad replay_any(void *context, const struct audit_case *what, struct audit_finding *out)
@@ -57,7 +60,9 @@ static int audit_all(const struct options *o, struct replays *replays, const str
 	struct audit_how how = {.known = own->ring.n ? &own->ring : NULL,
 		.assessors = &x->accepted.ring,
 		.replay = replay_any,
-		.context = replays};
+		.context = replays,
+		.review = review_line,
+		.review_context = &replays->review};
 	struct text t;
 	audit_init(&audit);
 	text_init(&t);
@@ -76,6 +81,7 @@ static int with_courses(
 {
 	struct courses courses;
 	struct procedures procedures = {0};
+	struct assessments assessments = {0};
 	struct rubric rubric = {0};
 	struct own_key own;
 	if (courses_load(o, a, &courses))
@@ -83,6 +89,8 @@ static int with_courses(
 	enum bad code = procedures_gather(courses.folder, a, &procedures);
 	if (!code)
 		code = rubrics_load(courses.folder, a, &rubric);
+	if (!code)
+		code = assessments_gather(courses.folder, a, &assessments);
 	const struct course **list = arena_many(a, courses.n, const struct course *);
 	if (!code && !list)
 		code = BAD_MEMORY;
@@ -93,14 +101,20 @@ static int with_courses(
 		struct replays r = {{.course = list, .ncourse = courses.n},
 			{.procedure = procedures.procedure,
 				.nprocedure = procedures.n,
-				.rubric = rubric.nstation ? &rubric : NULL}};
+				.rubric = rubric.nstation ? &rubric : NULL},
+			{.course = list,
+				.ncourse = courses.n,
+				.assessment = assessments.at,
+				.nassessment = assessments.n}};
 		own_key_find(data, a, &own);
 		status = audit_all(o, &r, &own, x);
 		arena_release(&r.desk.arena);
 		arena_release(&r.bench.arena);
+		arena_release(&r.review.arena);
 	}
 	rubric_release(&rubric);
 	procedures_release(&procedures);
+	assessments_release(&assessments);
 	courses_release(&courses);
 	return status;
 }

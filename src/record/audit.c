@@ -154,6 +154,24 @@ static enum bad on_answer(struct work *w, const struct strand_line *line)
 	return code;
 }
 
+/* Forms and results of graded work. */
+static enum bad reviewed(struct work *w, const struct strand_line *line, enum line_kind kind)
+{
+	struct audit_count *n = &w->strand->count;
+	struct audit_finding f = {AUDIT_NOT_MADE, ""};
+	bool taken = kind == LINE_FORM || kind == LINE_RESULT;
+	if (!w->is_open || !w->how->review || (!taken && kind != LINE_ANSWER))
+		return FINE;
+	enum bad code = w->how->review(w->how->review_context, line, &w->open, &f);
+	if (code || !taken)
+		return code;
+	n->graded_equal += f.result == AUDIT_EQUAL;
+	n->graded_differs += f.result == AUDIT_DIFFERS;
+	n->graded_not_made += f.result == AUDIT_NOT_MADE && *f.words;
+	return f.result == AUDIT_EQUAL || !*f.words ? FINE
+						    : remark(w, line, line_kind_word(kind), &f);
+}
+
 static bool is_assessed(const struct work *w, const struct strand_line *line)
 {
 	return w->is_open && seal_of(&w->strand->seals, line->n, w->open.sitting);
@@ -166,7 +184,11 @@ static enum bad on_line(void *context, const struct strand_line *line)
 	if (line->erased)
 		return FINE;
 	w->is_assessed = is_assessed(w, line);
-	switch (line_kind(line->kind)) {
+	enum line_kind kind = line_kind(line->kind);
+	enum bad code = reviewed(w, line, kind);
+	if (code)
+		return code;
+	switch (kind) {
 	case LINE_OPEN:
 		return on_open(w, line);
 	case LINE_DRAW:
@@ -207,6 +229,9 @@ static void count_add(struct audit_count *to, const struct audit_count *x)
 	to->equal += x->equal;
 	to->differs += x->differs;
 	to->not_made += x->not_made;
+	to->graded_equal += x->graded_equal;
+	to->graded_differs += x->graded_differs;
+	to->graded_not_made += x->graded_not_made;
 	to->assessed += x->assessed;
 	to->assessed_right += x->assessed_right;
 	to->results += x->results;
@@ -463,6 +488,6 @@ enum bad audit_compare(struct audit *a)
 
 bool audit_is_clean(const struct audit *a)
 {
-	return a->faulty == 0 && a->count.differs == 0 && a->seals_broken == 0 && a->nloss == 0 &&
-	       a->forks == 0 && a->bad_witness == 0;
+	return a->faulty == 0 && a->count.differs == 0 && a->count.graded_differs == 0 &&
+	       a->seals_broken == 0 && a->nloss == 0 && a->forks == 0 && a->bad_witness == 0;
 }

@@ -55,6 +55,12 @@ static void put_counts(struct json_out *j, const struct audit_count *n)
 	put_count(j, "equal", n->equal);
 	put_count(j, "different", n->differs);
 	put_count(j, "not_made", n->not_made);
+	json_name(j, "graded");
+	json_open_object(j);
+	put_count(j, "equal", n->graded_equal);
+	put_count(j, "different", n->graded_differs);
+	put_count(j, "not_made", n->graded_not_made);
+	json_close_object(j);
 	put_count(j, "odd", n->odd);
 	put_count(j, "recovered", n->recovered);
 	put_count(j, "clock_moved", n->clocks);

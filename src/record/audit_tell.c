@@ -97,6 +97,11 @@ static void tell_answers(const struct audit *a, const struct audit_count *n, str
 		" right.\n",
 		n->sittings, plural(n->sittings), n->draws, plural(n->draws), n->answers,
 		plural(n->answers), n->right);
+	if (n->graded_equal || n->graded_differs || n->graded_not_made)
+		text_addf(out,
+			"  Forms and results of sittings made again: %" PRIu64 " the same, %" PRIu64
+			" different, %" PRIu64 " could not be made again.\n",
+			n->graded_equal, n->graded_differs, n->graded_not_made);
 	if (!n->answers)
 		return;
 	if (!a->has_replay)
@@ -258,6 +263,10 @@ static void tell_no(const struct audit *a, struct text *out)
 {
 	text_addf(out, "%zu strand%s at fault, %" PRIu64 " answer%s scored differently", a->faulty,
 		a->faulty == 1 ? " is" : "s are", a->count.differs, plural(a->count.differs));
+	if (a->count.graded_differs)
+		text_addf(out, ", %" PRIu64 " form%s or result%s made differently",
+			a->count.graded_differs, plural(a->count.graded_differs),
+			plural(a->count.graded_differs));
 	if (a->seals_broken)
 		text_addf(out, ", %" PRIu64 " seal%s not hold", a->seals_broken,
 			a->seals_broken == 1 ? " does" : "s do");

@@ -7,6 +7,7 @@
 
 #include "room.h"
 #include "sitting/past.h"
+#include "sitting/review.h"
 
 /* ---- what a strand holds --------------------------------------------------------------------- */
 
@@ -484,7 +485,7 @@ static void two_candidates_get_forms_of_their_own(void **state)
 	size_t thrice = 0;
 	(void)state;
 	for (int k = 0; k < 24; k++) {
-		char who[12];
+		char who[24];
 		snprintf(who, sizeof who, "l-%d", k);
 		sit_with(who, &x, line);
 		thrice += strstr(x.said.at, "Title of thrice") != NULL;
@@ -492,6 +493,112 @@ static void two_candidates_get_forms_of_their_own(void **state)
 	}
 	/* each has one of the two with probability 1/2: all the same once in 2^23 */
 	assert_true(thrice > 0 && thrice < 24);
+}
+
+/* Audits the strand of l-1 with the assessment at hand. */
+static void audit_now(struct audit *out)
+{
+	static const struct course *courses[] = {&course};
+	static struct assessment *assessments[] = {&theory};
+	struct review review = {
+		.course = courses, .ncourse = 1, .assessment = assessments, .nassessment = 1};
+	struct audit_how how = {.review = review_line, .review_context = &review};
+	audit_init(out);
+	code_is(audit_path(out, strand_at("l-1"), &how), FINE);
+	arena_release(&review.arena);
+}
+
+/* Whoever controls the machine can sign a result of their own; it is not what the answers come to. */
+static void a_result_that_was_made_up_is_found(void **state)
+{
+	static const char *const wrong[] = {"begin", "0.1", "mark", "0.1", "0.1", NULL};
+	static const char *const one[] = {"60.00"};
+	struct script_surface x;
+	struct audit audit;
+	struct strand *s;
+	(void)state;
+	sit_with("l-1", &x, wrong);
+	script_close(&x);
+	audit_now(&audit);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.count.graded_equal, 1); /* the form */
+	audit_release(&audit);
+	code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+	struct line_open open = an_open;
+	open.mode = "sit";
+	open.course = "small";
+	open.content = course.hash;
+	code_is(line_open_append(s, &open), FINE);
+	struct line_result made_up = {.of = "theory",
+		.content = theory.hash,
+		.verdict = "passed",
+		.percent = "100.00",
+		.needed = "60.00",
+		.part = {one, 1},
+		.part_competency = {one, 1},
+		.part_percent = {one, 1},
+		.part_needed = {one, 1},
+		.part_verdict = {one, 1}};
+	code_is(line_result_append(s, &made_up), FINE);
+	strand_close(s);
+	audit_now(&audit);
+	assert_false(audit_is_clean(&audit));
+	assert_int_equal(audit.count.graded_differs, 1);
+	assert_string_equal(audit.remark->words, "the result is not what the answers come to");
+	audit_release(&audit);
+}
+
+static void a_form_of_ones_own_choice_is_found(void **state)
+{
+	static const char *const easy[] = {"twice", "thrice", "twice"};
+	struct audit audit;
+	struct strand *s;
+	(void)state;
+	code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+	struct line_open open = an_open;
+	open.mode = "sit";
+	open.course = "small";
+	open.content = course.hash;
+	code_is(line_open_append(s, &open), FINE);
+	struct line_form form = {.assessment = "theory",
+		.title = "Theory",
+		.content = theory.hash,
+		.attempt = 1,
+		.limit_ms = 600000,
+		.items = {easy, 3}};
+	code_is(line_form_append(s, &form), FINE);
+	strand_close(s);
+	audit_now(&audit);
+	assert_false(audit_is_clean(&audit));
+	assert_string_equal(
+		audit.remark->words, "the form is not the one drawn for this candidate");
+	audit_release(&audit);
+	load_theory("candidates: [{candidate: l-1}]\n"); /* another file */
+	audit_now(&audit);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.count.graded_not_made, 1);
+	audit_release(&audit);
+	load_theory("");
+}
+
+static void a_whole_sitting_is_made_again(void **state)
+{
+	static const char *const line[] = {"begin", "right", "0.1", NULL};
+	static const char *const rest[] = {
+		"go-on", "right", "1", "0.1", "list", "hand-in", "hand-in", "", NULL};
+	struct script_surface x;
+	struct audit audit;
+	enum how end;
+	(void)state;
+	read_and_sit("l-1", &x, line, &end);
+	script_close(&x);
+	struct sitting_how how = read_and_sit("l-1", &x, rest, &end);
+	assert_true(how.is_done);
+	script_close(&x);
+	audit_now(&audit);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.count.graded_equal, 2);
+	audit_release(&audit);
 }
 
 int main(void)
@@ -514,6 +621,9 @@ int main(void)
 		A(each_write_fails_in_turn),
 		A(each_piece_of_memory_is_missing_in_turn),
 		A(two_candidates_get_forms_of_their_own),
+		A(a_result_that_was_made_up_is_found),
+		A(a_form_of_ones_own_choice_is_found),
+		A(a_whole_sitting_is_made_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
