@@ -139,11 +139,18 @@ int field_width(const struct field *f, size_t from, size_t to)
 
 void field_window(const struct field *f, int columns, size_t *from, size_t *to)
 {
-	size_t first = 0, last = f->at;
-	while (first < f->at && field_width(f, first, f->at) > columns - 1)
-		first = behind(f, first);
-	while (last < f->n && field_width(f, first, last + 1) <= columns)
-		last++;
+	size_t first = f->at, last = f->at;
+	int width = 0;
+	while (first) {
+		size_t start = before(f, first);
+		int more = field_width(f, start, first);
+		if (width + more > columns - 1)
+			break;
+		width += more;
+		first = start;
+	}
+	while (last < f->n && width + utf8_columns(f->code[last]) <= columns)
+		width += utf8_columns(f->code[last++]);
 	*from = first;
 	*to = last;
 }

@@ -32,7 +32,7 @@ enum bad terminfo_check(struct text *why)
 		return refuse(why, "TERM is not set, so the kind of terminal is not known", "", "");
 	if (setupterm(kind, STDOUT_FILENO, &known) != OK)
 		return refuse(why, "no description is installed for terminals of the kind \"", kind,
-			"\" (TERM)");
+			"\" (TERM); most understand TERM=xterm-256color");
 	bool places = terminfo_bytes("cup") && terminfo_bytes("clear");
 	del_curterm(cur_term);
 	if (!places)

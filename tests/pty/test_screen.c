@@ -1007,7 +1007,9 @@ static void terminals_that_cannot_be_painted_are_refused_in_words(void **state)
 	} cases[] = {
 		{run_field, {"TERM=dumb", NULL}, "kind \"dumb\" (TERM) cannot place the cursor"},
 		{run_field, {"TERM=no-such-kind", NULL},
-			"no description is installed for terminals of the kind \"no-such-kind\""},
+			"no description is installed for terminals of the kind \"no-such-kind\" "
+			"(TERM); "
+			"most understand TERM=xterm-256color"},
 		{run_field, {"TERM", NULL}, "TERM is not set"},
 		{run_field, {"TERM=", NULL}, "TERM is not set"},
 		{run_field, {"TERM=a\033[31mb", NULL}, "kind \"a<U+001B>[31mb\""},
