@@ -187,11 +187,14 @@ static bool is_swapped(const struct instance *i, size_t ask, const struct number
 	return found;
 }
 
-static bool is_tenfold(const struct instance *i, size_t ask, double value)
+static bool is_tenfold(const struct instance *i, size_t ask, const struct number *n)
 {
 	double target = i->ask[ask].answer, tolerance = i->ask[ask].tolerance;
-	return is_within(i, ask, value, 10 * target, 10 * tolerance) ||
-	       is_within(i, ask, value, target / 10, tolerance / 10);
+	double half = n->half * i->problem->ask[ask].shown.unit.factor;
+	bool fine = half <= CLOSE_ENOUGH * fabs(target / 10);
+	return is_within(i, ask, n->value, 10 * target, 10 * tolerance) ||
+	       is_within(i, ask, n->value, target / 10,
+		       fine ? fmax(half, tolerance / 10) : tolerance / 10);
 }
 
 /* ---- rounding -------------------------------------------------------------------------------- */
@@ -317,7 +320,7 @@ enum outcome diagnose(
 		return OUTCOME_SIGN;
 	if (is_swapped(i, ask, n))
 		return OUTCOME_SWAPPED;
-	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT && is_tenfold(i, ask, n->value))
+	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT && is_tenfold(i, ask, n))
 		return OUTCOME_TENFOLD;
 	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT && is_coarse(i, ask, n))
 		return OUTCOME_ROUNDED;
