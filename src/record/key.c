@@ -63,6 +63,8 @@ static enum bad load(const char *path, struct sign_pair *out)
 {
 	char *text;
 	size_t len;
+	if (file_kind(path) == FILE_OTHER)
+		return BAD_TYPE; /* a pipe would be waited for */
 	enum bad code = file_read(path, KEY_FILE_MOST, NULL, &text, &len);
 	if (code)
 		return code == BAD_SIZE ? BAD_SYNTAX : code;

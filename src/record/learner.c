@@ -96,7 +96,11 @@ static enum bad find(
 /* The list as it is, or an empty one. */
 static enum bad list_load(const char *path, struct arena *a, char **text, size_t *len)
 {
+	if (file_kind(path) == FILE_OTHER)
+		return BAD_TYPE; /* a pipe would be waited for */
 	enum bad code = file_read(path, LIST_MOST, a, text, len);
+	if (code == BAD_SIZE) /* of the list, not of a name */
+		return BAD_SYNTAX;
 	if (code != BAD_ABSENT)
 		return code;
 	*text = arena_copy(a, head, sizeof head - 1);

@@ -229,10 +229,26 @@ static void a_damaged_list_is_left_alone(void **state)
 		assert_non_null(strstr(why.at, "list of learners is damaged"));
 		file_is(work_path("learners.txt"), lists[i], strlen(lists[i]));
 	}
+	/* Larger than any list: it is the list that is at fault, not the name. */
+	assert_int_equal(truncate(work_path("learners.txt"), 17 << 20), 0);
+	text_clear(&why);
+	code_is(learner_code(work_folder, "Ben", code, &why), BAD_SYNTAX);
+	assert_non_null(strstr(why.at, "list of learners is damaged"));
 	static const char edited[] = "barwright-learners 1\nl-00000000\tAnn\nl-00000001\tBen\n";
 	code_is(file_replace(work_path("learners.txt"), edited, sizeof edited - 1, true), FINE);
 	code_is(learner_code(work_folder, "Ben", code, &why), FINE);
 	assert_string_equal(code, "l-00000001");
+}
+
+static void pipes_are_not_waited_for(void **state)
+{
+	struct sign_pair pair;
+	char code[LEARNER_CODE + 1];
+	(void)state;
+	assert_int_equal(mkfifo(work_path("machine.key"), 0600), 0);
+	assert_int_equal(mkfifo(work_path("learners.txt"), 0600), 0);
+	code_is(key_machine(work_folder, &pair, &why), BAD_TYPE);
+	code_is(learner_code(work_folder, "Ben", code, &why), BAD_TYPE);
 }
 
 /* ---- memory ---------------------------------------------------------------------------------- */
@@ -273,6 +289,7 @@ int main(void)
 		T(a_learner_keeps_the_code),
 		T(names_that_would_break_the_list_are_refused),
 		T(a_damaged_list_is_left_alone),
+		T(pipes_are_not_waited_for),
 		T(running_out_of_memory_is_an_ordinary_answer),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
