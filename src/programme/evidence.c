@@ -285,23 +285,57 @@ static bool is_in_whole(const struct evidence *e, const struct exhibit *p, const
 	return false;
 }
 
+static bool is_in_scope(
+	const struct evidence *e, const struct exhibit *p, const char *who, const char *competency)
+{
+	return strcmp(p->who, who) == 0 && competency_is_in(p->competency, competency) &&
+	       !is_in_whole(e, p, competency);
+}
+
+static bool is_one_work(const struct exhibit *a, const struct exhibit *b)
+{
+	return a->assessed == b->assessed && strcmp(a->of, b->of) == 0 &&
+	       strcmp(a->work, b->work) == 0 && strcmp(a->who, b->who) == 0;
+}
+
+/* One work is one piece of evidence, however many of its parts speak for a competency; it is good
+ * enough when all of them are. *first: is `p` the first of them? */
+static bool work_is_reached(
+	const struct evidence *e, const struct exhibit *p, const char *competency, bool *first)
+{
+	bool reached = true, before = true;
+	*first = true;
+	for (const struct exhibit *q = e->piece; q; q = q->next) {
+		before &= q != p;
+		if (!is_one_work(p, q) || !is_in_scope(e, q, p->who, competency))
+			continue;
+		*first &= !before;
+		reached &= q->reached;
+	}
+	return reached;
+}
+
+static void sum_add(struct evidence_sum *s, const struct evidence *e, const struct exhibit *p,
+	const char *competency)
+{
+	bool first, reached = work_is_reached(e, p, competency, &first);
+	s->unsealed += !p->assessed && first;
+	if (!p->assessed)
+		return;
+	s->assessed += first;
+	s->reached += first && reached;
+	if (!s->best || p->value > s->best->value)
+		s->best = p;
+	if (!s->last || p->at_ms >= s->last->at_ms)
+		s->last = p;
+}
+
 struct evidence_sum evidence_sum(const struct evidence *e, const char *who, const char *competency)
 {
 	struct evidence_sum s = {0};
-	for (const struct exhibit *p = e->piece; p; p = p->next) {
-		if (strcmp(p->who, who) != 0 || !competency_is_in(p->competency, competency) ||
-			is_in_whole(e, p, competency))
-			continue;
-		s.unsealed += !p->assessed;
-		if (!p->assessed)
-			continue;
-		s.assessed++;
-		s.reached += p->reached;
-		if (!s.best || p->value > s.best->value)
-			s.best = p;
-		if (!s.last || p->at_ms >= s.last->at_ms)
-			s.last = p;
-	}
+	for (const struct exhibit *p = e->piece; p; p = p->next)
+		if (is_in_scope(e, p, who, competency))
+			sum_add(&s, e, p, competency);
 	for (const struct practised *p = e->practised; p; p = p->next)
 		if (strcmp(p->who, who) == 0 && competency_is_in(p->competency, competency)) {
 			s.answers += p->answers;

@@ -105,6 +105,31 @@ static void end_line(struct text *out)
 	text_add_char(out, '\n');
 }
 
+static bool is_shown_by_anybody(const struct view_of *v, const char *code)
+{
+	for (const struct exhibit *p = v->evidence->piece; p; p = p->next)
+		if (competency_is_in(p->competency, code))
+			return true;
+	for (const struct practised *p = v->evidence->practised; p; p = p->next)
+		if (competency_is_in(p->competency, code))
+			return true;
+	return false;
+}
+
+static void add_nobody(const struct view_of *v, struct text *out)
+{
+	bool any = false;
+	for (size_t c = 0; c < v->course->ncompetency; c++) {
+		const char *code = v->course->competency[c].code;
+		if (is_shown_by_anybody(v, code))
+			continue;
+		text_addf(out, "%s%s", any ? ", " : "\nNobody has anything in: ", code);
+		any = true;
+	}
+	if (any)
+		text_add(out, "\n");
+}
+
 static void add_block(
 	const struct view_of *v, const char *const *who, size_t n, size_t first, struct text *out)
 {
@@ -115,6 +140,8 @@ static void add_block(
 	end_line(out);
 	for (size_t c = 0; c < v->course->ncompetency; c++) {
 		const char *code = v->course->competency[c].code;
+		if (!is_shown_by_anybody(v, code))
+			continue;
 		text_addf(out, "%-*s", CELL, code);
 		for (size_t k = 0; k < n; k++) {
 			struct evidence_sum s = evidence_sum(v->evidence, who[k], code);
@@ -178,6 +205,7 @@ void view_matrix(const struct view_of *v, struct text *out)
 	}
 	for (size_t first = 0; first < n; first += COLUMNS)
 		add_block(v, who + first, n - first < COLUMNS ? n - first : COLUMNS, first, out);
+	add_nobody(v, out);
 	text_add(out, "\n");
 	text_add(out, legend);
 	if (v->programme && n) {

@@ -48,12 +48,12 @@ static enum bad on_mark(struct past *p, const struct strand_line *line)
 	size_t len = strlen(p->marks);
 	if (code || m.at < 1 || m.at > PLACES_MOST)
 		return code;
-	char *marks = arena_copy(p->arena, p->marks, len > m.at ? len : m.at);
+	size_t wide = len > m.at ? len : (size_t)m.at;
+	char *marks = arena_get(p->arena, wide + 1);
 	if (!marks)
 		return BAD_MEMORY;
-	memset(marks + (len < m.at ? len : m.at), '0', len < m.at ? m.at - len : 0);
-	if (len > m.at)
-		memcpy(marks, p->marks, len);
+	memset(marks, '0', wide);
+	memcpy(marks, p->marks, len);
 	marks[m.at - 1] = m.is_on ? '1' : '0';
 	p->marks = marks;
 	return FINE;

@@ -1,0 +1,148 @@
+#!/bin/sh
+# run.sh BARWRIGHT [accept] - dialogues of sittings and ratings: NAME.in is typed to the command in
+# NAME.args, what is said is compared with NAME.out. Then the way of the evidence: a key, a seal, the
+# matrix, the transcript, a locked assessment, a result that somebody made up.
+here=$(cd "$(dirname "$0")" && pwd)
+barwright=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
+cd "$here" || exit 1
+d=$(mktemp -d) || exit 1
+trap 'rm -rf "$d"' EXIT
+good=0 bad=0
+accept=$2
+
+# Codes of learners are random; with these each gets the same numbers every time.
+learners() {
+	mkdir -p "$1"
+	printf 'barwright-learners 1\nl-00000001\tAda Lindqvist\nl-00000002\tJo Okafor\nl-00000003\tEve Stranger\n' >"$1/learners.txt"
+}
+
+# NAME-2.in goes on with the record that NAME-1.in left.
+for input in ./*.in; do
+	case=${input%.in}
+	data=$d/${case%-[0-9]}
+	[ -d "$data" ] || learners "$data"
+	sed "s|^|--data $data --courses courses --plain |" "$case.args" >"$d/args"
+	eval "set -- $(cat "$d/args")"
+	"$barwright" "$@" <"$input" >"$d/said" 2>&1
+	echo "exit $?" >>"$d/said"
+	if [ "$accept" = accept ]; then
+		cp "$d/said" "$case.out"
+	elif diff -u "$case.out" "$d/said"; then
+		good=$((good + 1))
+	else
+		bad=$((bad + 1))
+		echo "again: sh tests/text/sit/run.sh BARWRIGHT  ($(basename "$case"))"
+	fi
+done
+[ "$accept" = accept ] && exit 0
+
+data=$d/way
+learners "$data"
+mkdir "$d/stick"
+echo 'granite lamp seven river old kettle' >"$d/stick/words"
+say() { "$barwright" --data "$data" --courses courses "$@" >"$d/out" 2>&1; status=$?; }
+type() { # type TEXT COMMAND...
+	text=$1
+	shift
+	printf "$text" | "$barwright" --plain --words --data "$data" --courses courses "$@" >"$d/out" 2>&1
+	status=$?
+}
+want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said WORDS
+	if [ "$status" != "$1" ] || { [ "$2" != '.*' ] && ! grep -q -- "$2" "$d/out"; }; then
+		echo "$3: want exit $1 and '$2', got exit $status and:"
+		cat "$d/out"
+		bad=$((bad + 1))
+		return
+	fi
+	good=$((good + 1))
+}
+want_not() { # want_not WORDS WHAT
+	if grep -q -- "$1" "$d/out"; then
+		echo "$2: '$1' was said:"
+		cat "$d/out"
+		bad=$((bad + 1))
+		return
+	fi
+	good=$((good + 1))
+}
+
+say key new 'A. Ortiz' --key "$d/stick/ortiz.key" --phrase "$d/stick/words"
+want 0 '.*' 'a key'
+say key accept "$d/stick/ortiz.key"
+want 0 '.*' 'accepting it'
+seal="--key $d/stick/ortiz.key --phrase $d/stick/words --identity photo-card"
+
+type "" --learner Eve sit short
+want 1 'is not on the list' 'a sitting of nobody'
+type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Ada Lindqvist' sit $seal short
+want 1 'sealed by A. Ortiz' 'a supervised sitting'
+type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Jo Okafor' sit short
+want 1 'not sealed: it counts as practice' 'a sitting without a key'
+type 'holes\n0.10\nl3\nl2\ndone\nshape\nl3\ndone\nfinish\n\n' --learner 'Jo Okafor' rate $seal bench
+want 0 'Passed: 85.00 %' 'a supervised rating'
+
+say record audit
+want 0 '3 strands\|2 strands' 'an audit of it all'
+want 0 'Forms and results of sittings made again: 2 the same, 0 different' 'forms and results again'
+say record matrix
+want 0 'K1  *no 0  *(unsealed)' 'what is sealed counts, what is not is practice'
+want 0 'B1  *-  *ok' 'a rating'
+want 0 'LO 2: missing B1 (0 of 2)' 'what is missing for whom'
+say record transcript 'Jo Okafor'
+want 0 'Holes\|holes, piece 1; sealed by A. Ortiz' 'a transcript'
+say record transcript l-00000002 --json
+python3 -c '
+import json, sys
+t = json.load(open(sys.argv[1]))
+assert t["name"] == "Jo Okafor"
+of = [e for e in t["evidence"] if e["assessed"]]
+assert {e["part"] for e in of} == {"holes", "shape"}, of
+assert all(e["assessor"] == "A. Ortiz" for e in of)
+assert all(not e["assessed"] for e in t["evidence"] if e["of"] == "short")
+' "$d/out" && good=$((good + 1)) || bad=$((bad + 1))
+say record transcript 'Jo Okafor' --svg "$d/paper.svg"
+want 0 'wrote' 'a transcript on paper'
+python3 -c 'import sys, xml.dom.minidom as x; r = x.parse(sys.argv[1]).documentElement
+assert r.getAttribute("width") == "210mm" and "Jo Okafor" in r.toxml()' "$d/paper.svg" && good=$((good + 1)) || bad=$((bad + 1))
+say record transcript 'Nobody'
+want 2 "no record here is of 'Nobody'" 'a transcript of nobody'
+
+# A fault in a strand: it gives nothing, and that is said.
+strand=$(grep -l '"who":"l-00000002"' "$data"/strands/*.jsonl)
+cp "$strand" "$d/kept"
+sed 's/"level":2/"level":3/' "$d/kept" >"$strand"
+say record matrix
+want 0 'Not counted: .*broken\|Not counted: ' 'a strand with a fault'
+want_not 'ok 100' 'a strand with a fault gives nothing'
+cp "$d/kept" "$strand"
+
+# Locked under a passphrase.
+echo 'a passphrase for the room only' >"$d/words"
+say sit --lock courses/small/assessments/short.yaml "$d/short.locked" --phrase "$d/words"
+want 0 '.*' 'locking'
+type 'later\n' --learner 'Ada Lindqvist' sit --phrase "$d/words" "$d/short.locked"
+want 1 'A short assessment' 'opening it in the room'
+type 'later\n' --learner 'Ada Lindqvist' sit --phrase "$d/stick/words" "$d/short.locked"
+want 2 'the passphrase is wrong, or the file was damaged' 'a wrong passphrase'
+head -c -5 "$d/short.locked" >"$d/cut.locked"
+type 'later\n' --learner 'Ada Lindqvist' sit --phrase "$d/words" "$d/cut.locked"
+want 2 'cannot be opened: the' 'a cut file'
+echo short >"$d/short"
+say sit --lock courses/small/assessments/short.yaml "$d/x" --phrase "$d/short"
+want 2 'has at least 15 characters' 'a passphrase that is too short'
+
+# What cannot be.
+type '' --learner Ada sit too-much
+want 2 'competency K1 lacks 2 items of level 1: 4 are asked for, the course has 2' 'a blueprint the course cannot fill'
+say sit no-such
+want 2 'no-such' 'an assessment that is not there'
+say rate bench
+want 2 'name the candidate' 'a rating of nobody'
+say --learner Ada rate bench
+want 2 'who rates' 'a rating by nobody'
+type '' --learner Ada rate --rater B --station nowhere bench
+want 1 'the rubric has no such station' 'a station that is not there'
+type '' --learner Ada rate --rater B --moderate bench
+want 1 'fewer than two raters' 'nothing to settle'
+echo "ok $good"
+[ "$bad" = 0 ]
