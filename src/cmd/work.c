@@ -158,7 +158,7 @@ static int run(const struct options *o, int argc, char **argv)
 const struct command work_command = {
 	"work",
 	"barwright work [--json] [--svg FILE] CASE.yaml",
-	"run a real case through the calculation core",
+	"run a real case through the calculations that students practise",
 	"Reads a case file and shows spread and cantilevers, heights and cut-down, the loads on "
 	"the\n"
 	"sites by two models, the bar's strength and where each limit comes from.\n\n"

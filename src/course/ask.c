@@ -167,7 +167,7 @@ static void slips_read(
 	out->slip = slip;
 	if (count && count < SLIPS_WANTED) {
 		diag_warn(c->diags, BAD_COUNT, t->key_place, t->key_span,
-			"there %s here, and %d are the least that is wanted",
+			"there %s here; at least %d are advised",
 			count == 1 ? "is 1 slip" : "are 2 slips", SLIPS_WANTED);
 		diag_hint(c->diags, "think of what students do: a term left out, a sign turned, a "
 				    "neighbouring column read");

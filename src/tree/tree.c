@@ -233,6 +233,12 @@ static void hint_known(const struct tree *map, struct diags *d)
 	text_release(&list);
 }
 
+/* {from: 4,0 mm} is read as from: 4 and a key '0 mm' without a value. */
+static bool is_decimal_comma(const struct tree *t)
+{
+	return is_nothing(t) && t->key[0] >= '0' && t->key[0] <= '9';
+}
+
 static enum bad refuse_unknown(struct tree *map, struct tree *t, struct diags *d)
 {
 	struct nearest n = {0};
@@ -245,6 +251,8 @@ static enum bad refuse_unknown(struct tree *map, struct tree *t, struct diags *d
 		tree_name(t));
 	if (n.word)
 		diag_hint(d, "did you mean '%s'?", n.word);
+	else if (is_decimal_comma(t))
+		diag_hint(d, "write a decimal point, not a comma");
 	else if (is_nothing(t) && strchr(t->key, ':'))
 		diag_hint(d, "write a space behind the colon");
 	else

@@ -224,6 +224,23 @@ static void unknown_keys_are_told_with_the_nearest(void **state)
 	reading_end(&r);
 }
 
+static void a_decimal_comma_is_seen(void **state)
+{
+	(void)state;
+	struct reading r;
+	read_text(&r, "a: {x: 4,0 mm}\n");
+	code_is(r.code, FINE);
+	struct tree *a = tree_find(r.tree, "a");
+	tree_find(a, "x");
+	code_is(tree_unknown(a, &r.d), BAD_UNKNOWN);
+	told("unknown", &r.d,
+		"x.yaml:1:10: error: nothing here is called '0 mm' [unknown-name]\n"
+		"    1 | a: {x: 4,0 mm}\n"
+		"      |          ^~~~\n"
+		"hint: write a decimal point, not a comma\n");
+	reading_end(&r);
+}
+
 static void slips_of_the_hand_in_keys_are_seen(void **state)
 {
 	(void)state;
@@ -439,6 +456,7 @@ int main(void)
 		cmocka_unit_test(place_of_a_byte_is_exact_where_it_can_be),
 		cmocka_unit_test(what_follows_a_refused_value_is_read),
 		cmocka_unit_test(unknown_keys_are_told_with_the_nearest),
+		cmocka_unit_test(a_decimal_comma_is_seen),
 		cmocka_unit_test(slips_of_the_hand_in_keys_are_seen),
 		cmocka_unit_test(missing_keys_are_told_where_they_should_be),
 		cmocka_unit_test(another_kind_is_told_once),
