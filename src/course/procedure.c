@@ -145,7 +145,7 @@ bool slot_add(struct reading *r, struct tree *at, const char *name, size_t len,
 {
 	struct diags *d = r->doc->diags;
 	struct place place = at ? at->place : (struct place){0};
-	struct formula_name made = {name, len, type, place, 0};
+	struct formula_name made = {doc_keep(r->doc, name, len), len, type, place, 0};
 	enum bad code = formula_scope_add(r->doc->arena, &r->p->scope, &made, slot);
 	if (!code) {
 		r->names.shown[*slot] = *shown;
@@ -378,7 +378,7 @@ static void property_read(struct reading *r, struct tree *t, struct property *x)
 {
 	struct tree *draw = tree_find(t, "draw"), *start = tree_find(t, "start");
 	struct tree *truth = tree_find(t, "truth"), *seen = tree_find(t, "seen");
-	x->name = t->key;
+	x->name = doc_keep(r->doc, t->key, t->key_len);
 	x->place = t->key_place;
 	x->about = doc_line(r->doc, tree_need(t, "about", r->doc->diags));
 	x->each = each_of(r, tree_find(t, "each"));
@@ -500,7 +500,8 @@ static void tools_read(struct reading *r, struct tree *t)
 		struct tool *x = &list[r->p->ntool++];
 		struct tree *eye = tree_find(child, "eye");
 		child->used = true;
-		*x = (struct tool){.code = child->key, .place = child->key_place};
+		*x = (struct tool){.code = doc_keep(r->doc, child->key, child->key_len),
+			.place = child->key_place};
 		x->title = doc_line(r->doc, tree_need(child, "title", d));
 		x->is_eye = eye && doc_truth(r->doc, eye);
 		x->shown = (struct shown){.unit_text = ""};
@@ -528,7 +529,9 @@ static void stuff_read(struct reading *r, struct tree *t, struct stuff *x)
 	struct diags *d = r->doc->diags;
 	struct quantity stock;
 	struct tree *price = tree_find(t, "price");
-	*x = (struct stuff){.code = t->key, .place = t->key_place, .shown = {.unit_text = ""}};
+	*x = (struct stuff){.code = doc_keep(r->doc, t->key, t->key_len),
+		.place = t->key_place,
+		.shown = {.unit_text = ""}};
 	x->title = doc_line(r->doc, tree_need(t, "title", d));
 	if (doc_quantity(r->doc, tree_need(t, "stock", d), &stock)) {
 		char *unit = arena_copy(r->doc->arena, stock.unit, stock.unit_len);
@@ -561,7 +564,8 @@ static void let_read(struct reading *r, struct tree *t, struct let *out)
 	struct tree *map = t->kind == TREE_MAP ? t : NULL;
 	struct tree *text = map ? tree_need(map, "formula", r->doc->diags) : t;
 	struct formula *f = doc_formula(r->doc, &r->names, text);
-	*out = (struct let){.name = t->key, .formula = f, .place = t->key_place};
+	*out = (struct let){
+		.name = doc_keep(r->doc, t->key, t->key_len), .formula = f, .place = t->key_place};
 	bool shown = doc_shown(r->doc, map, f, &out->shown);
 	if (map)
 		tree_unknown(map, r->doc->diags);
@@ -738,32 +742,39 @@ static void root_read(struct reading *r, struct tree *root)
 	tree_unknown(root, d);
 }
 
+static enum bad procedure_from(
+	struct doc *doc, const struct source *file, struct tree *root, struct procedure *out)
+{
+	struct reading r = {.doc = doc, .p = out};
+	*out = (struct procedure){.file = file};
+	root_read(&r, root);
+	if (out->nstep && !doc->out)
+		procedure_graph(&r);
+	return doc->out || doc->diags->out ? BAD_MEMORY : FINE;
+}
+
 enum bad procedure_read(struct arena *a, const struct source *file, struct tree *root,
 	struct diags *d, struct procedure *out)
 {
 	struct doc doc = {.arena = a, .aside = a, .diags = d};
-	struct reading r = {.doc = &doc, .p = out};
-	*out = (struct procedure){.file = file};
-	root_read(&r, root);
-	if (out->nstep && !doc.out)
-		procedure_graph(&r);
-	return doc.out || d->out ? BAD_MEMORY : FINE;
+	return procedure_from(&doc, file, root, out);
 }
 
 enum bad procedure_load(const char *path, struct procedure *out, struct diags *d)
 {
-	struct arena arena = {0};
-	struct doc doc = {.arena = &arena, .aside = &arena, .diags = d};
+	struct arena arena = {0}, aside = {0};
+	struct doc doc = {.arena = &arena, .aside = &aside, .diags = d};
 	struct procedure made = {0};
 	struct document file;
 	size_t before = d->nerror;
 	enum bad code = document_open(&doc, path, &file);
 	struct tree *first = !code && file.root ? file.root->first : NULL;
 	if (first && strcmp(first->key, "procedure") == 0)
-		code = procedure_read(&arena, file.file, file.root, d, &made);
+		code = procedure_from(&doc, file.file, file.root, &made);
 	else if (first)
 		diag_error(d, BAD_TYPE, first->key_place, first->key_span,
 			"this file does not begin with 'procedure'");
+	arena_release(&aside);
 	if (!code && doc.out)
 		code = BAD_MEMORY;
 	if (code) {

@@ -155,6 +155,33 @@ static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void 
 	text_release(&x.seen);
 }
 
+static uint64_t last_attempt(void)
+{
+	struct arena a = {0};
+	struct strand *s;
+	struct ledger_run run;
+	code_is(strand_open(work_folder, "l-TEST", &machine, &s, NULL), FINE);
+	code_is(ledger_find(s, &a, "hand-made-bar/whole-run/free", &run), FINE);
+	strand_close(s);
+	uint64_t attempt = run.attempt;
+	arena_release(&a);
+	return attempt;
+}
+
+/* A gap at the land is 0.9 mm: the feeler says so, and says no more. */
+static void a_number_is_read_without_a_word_about_it(void **state)
+{
+	static const char *const lines[] = {"receive 10 yes", "verify 6 yes", "matrix tipped 7 3",
+		"look matrix-seat", "leave", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "Gap of the matrix at the land of the cast\n  0.90 mm (feeler gauge)");
+	saw_not(&x, "F04");
+	saw_not(&x, "Nothing wrong");
+	text_release(&x.seen);
+}
+
 static void leaving_and_coming_back_goes_on_where_it_was(void **state)
 {
 	static const char *const first[] = {"receive", "10", "yes", "verify 5 yes", "leave", NULL};
@@ -172,6 +199,7 @@ static void leaving_and_coming_back_goes_on_where_it_was(void **state)
 	assert_int_equal(sits(&x, third, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
 	saw_not(&x, "(done)");
 	text_release(&x.seen);
+	assert_int_equal(last_attempt(), 2);
 	audited(&a);
 	assert_true(audit_is_clean(&a));
 	assert_int_equal(a.count.answers, 3);
@@ -499,6 +527,7 @@ int main(void)
 #define RUN(name) cmocka_unit_test_setup_teardown(name, begin, end)
 	const struct CMUnitTest tests[] = {
 		RUN(a_step_is_done_by_its_word_and_nothing_is_told_before_its_time),
+		RUN(a_number_is_read_without_a_word_about_it),
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
 		RUN(a_lost_terminal_loses_nothing),
 		RUN(choosing_does_the_same_as_typing),
