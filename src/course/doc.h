@@ -196,8 +196,8 @@ bool document_is(struct doc *c, const struct document *d, const char *kind);
 /* The kinds of file, by the key they begin with; check.c has a function for each. */
 #define DOCUMENT_KINDS(X) \
 	X(course) \
-	X(module) X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure) X(assessment) \
-		X(programme)
+	X(module) \
+	X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure) X(assessment) X(programme)
 extern const char *const document_kinds[]; /* ends in null */
 /* Which of them the first key tells, or -1. */
 int document_kind(const struct tree *root);
