@@ -64,69 +64,76 @@ const char *courses_folder(const struct options *o, struct arena *a)
 
 /* ---- loading --------------------------------------------------------------------------------- */
 
-static void report_faults(const struct diags *d, const char *folder)
+void courses_tell_faults(size_t nerror, const char *path)
 {
-	if (!d->nerror)
+	if (!nerror)
 		return;
 	struct text t;
 	text_init(&t);
 	text_addf(&t,
 		"barwright: %zu %s in the files of this course; what they touch is left out. "
 		"To see them: barwright check ",
-		d->nerror, d->nerror == 1 ? "fault" : "faults");
-	text_add_safe(&t, folder, strlen(folder), false);
+		nerror, nerror == 1 ? "fault" : "faults");
+	text_add_safe(&t, path, strlen(path), false);
 	text_add_char(&t, '\n');
 	fputs(t.at, stderr);
 	text_release(&t);
 }
 
-static enum bad load_one(const char *folder, struct courses *out)
+static enum bad load_one(const char *path, bool heads, struct courses *out)
 {
 	struct arena mem = {0};
 	struct diags d = {.arena = &mem};
-	enum bad code = course_load(folder, &out->course[out->n], &d);
+	struct course *course = &out->course[out->n];
+	enum bad code = heads ? course_heads(path, course) : course_load(path, course, &d);
 	if (!code) {
-		out->n++;
-		report_faults(&d, folder);
+		out->path[out->n++] = path;
+		courses_tell_faults(d.nerror, path);
 	}
 	arena_release(&mem);
 	return code;
 }
 
-static enum bad load_below(const char *folder, struct arena *a, struct courses *out)
+static bool make_room(struct arena *a, size_t n, struct courses *out)
+{
+	out->course = arena_many(a, n, struct course);
+	out->path = arena_many(a, n, const char *);
+	return out->course && out->path;
+}
+
+static enum bad load_below(const char *folder, bool heads, struct arena *a, struct courses *out)
 {
 	struct folder_entry *entry;
 	size_t n;
 	enum bad code = folder_list(folder, a, &entry, &n);
 	if (code)
 		return code;
-	out->course = arena_many(a, n + 1, struct course);
-	if (!out->course)
+	if (!make_room(a, n + 1, out))
 		return BAD_MEMORY;
 	for (size_t k = 0; k < n; k++) {
 		const char *path = joined(a, folder, entry[k].name);
 		if (entry[k].kind != FILE_FOLDER || !is_course(path, a))
 			continue;
-		code = load_one(path, out);
+		code = load_one(path, heads, out);
 		if (code)
 			return code;
 	}
 	return out->n ? FINE : BAD_ABSENT;
 }
 
-static enum bad load_all(const char *folder, struct arena *a, struct courses *out)
+static enum bad load_all(const char *folder, bool heads, struct arena *a, struct courses *out)
 {
 	if (!is_course(folder, a))
-		return load_below(folder, a, out);
-	out->course = arena_new(a, struct course);
-	return out->course ? load_one(folder, out) : BAD_MEMORY;
+		return load_below(folder, heads, a, out);
+	return make_room(a, 1, out) ? load_one(folder, heads, out) : BAD_MEMORY;
 }
 
-enum bad courses_load(const struct options *o, struct arena *a, struct courses *out)
+static enum bad load_standard(
+	const struct options *o, bool heads, struct arena *a, struct courses *out)
 {
 	const char *folder = courses_folder(o, a);
 	struct courses made = {.folder = folder};
-	enum bad code = load_all(folder, a, &made);
+	enum bad code = load_all(folder, heads, a, &made);
 	if (code) {
 		courses_release(&made);
 		if (code == BAD_ABSENT)
@@ -139,6 +146,16 @@ enum bad courses_load(const struct options *o, struct arena *a, struct courses *
 	}
 	*out = made;
 	return FINE;
+}
+
+enum bad courses_load(const struct options *o, struct arena *a, struct courses *out)
+{
+	return load_standard(o, false, a, out);
+}
+
+enum bad courses_heads(const struct options *o, struct arena *a, struct courses *out)
+{
+	return load_standard(o, true, a, out);
 }
 
 void courses_release(struct courses *c)

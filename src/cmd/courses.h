@@ -19,10 +19,15 @@ const char *courses_folder(const struct options *o, struct arena *a);
  * none. The caller releases each with course_release. */
 struct courses {
 	struct course *course;
+	const char **path; /* the folder of each, in the arena that was handed in */
 	size_t n;
 	const char *folder; /* where they are */
 };
 enum bad courses_load(const struct options *o, struct arena *a, struct courses *out);
+/* The same with course_heads instead of course_load. */
+enum bad courses_heads(const struct options *o, struct arena *a, struct courses *out);
+/* Says on stderr how many faults were found while a course was read, if any. */
+void courses_tell_faults(size_t nerror, const char *path);
 void courses_release(struct courses *c);
 /* The one --course names, or the first; null (and said on stderr) when there is no such. */
 const struct course *courses_choose(const struct courses *c, const struct options *o);

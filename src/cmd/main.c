@@ -177,7 +177,7 @@ static enum how do_home(struct desk *d, void *context)
 
 static int open_home(const struct options *o, bool unrecorded)
 {
-	struct at_desk at = {.what = do_home, .unrecorded = unrecorded};
+	struct at_desk at = {.what = do_home, .unrecorded = unrecorded, .heads = true};
 	return sit_down(o, &at);
 }
 

@@ -11,6 +11,7 @@
 #include <barwright/record/learner.h>
 
 #include "cmd/courses.h"
+#include "course/load.h"
 #include "line/line.h"
 #include "screen/screen.h"
 #include "surface/signals.h"
@@ -114,6 +115,33 @@ static void close_view(struct view *v)
 	*v = (struct view){0};
 }
 
+/* ---- the whole course ------------------------------------------------------------------------ */
+
+/* Read after the first page is there. What it has to say waits until the screen is closed. */
+struct whole {
+	const char *path;
+	struct course course;
+	size_t nerror;
+};
+
+static enum bad whole_load(void *at, const struct course **out)
+{
+	struct whole *w = at;
+	struct arena mem = {0};
+	struct diags d = {.arena = &mem};
+	enum bad code = course_load(w->path, &w->course, &d);
+	w->nerror = d.nerror;
+	*out = &w->course;
+	arena_release(&mem);
+	return code;
+}
+
+static void whole_release(struct whole *w)
+{
+	courses_tell_faults(w->nerror, w->path);
+	course_release(&w->course);
+}
+
 /* ---- at the desk ----------------------------------------------------------------------------- */
 
 static const char *end_reason(enum how how)
@@ -145,7 +173,7 @@ static int work_at(struct desk *d, const struct options *o, const struct at_desk
 }
 
 static int with_strand(const struct options *o, const struct at_desk *at, const struct course *c,
-	const struct rubric *rubric, struct arena *a)
+	struct whole *whole, const struct rubric *rubric, struct arena *a)
 {
 	char who[LEARNER_CODE + 1] = "nobody";
 	struct desk d = {.course = c,
@@ -155,7 +183,9 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 		.who = who,
 		.name = o->learner,
 		.mode = at->mode ? at->mode : "drill",
-		.program = "barwright " BARWRIGHT_VERSION};
+		.program = "barwright " BARWRIGHT_VERSION,
+		.whole = whole ? whole_load : NULL,
+		.whole_at = whole};
 	struct text why;
 	int status = EXIT_DONE;
 	text_init(&why);
@@ -179,6 +209,12 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 	return status;
 }
 
+/* Line by line there is no page to wait for: what the course's faults are is said before it begins. */
+static bool has_heads(const struct options *o, const struct at_desk *at)
+{
+	return at->heads && !o->plain;
+}
+
 static int with_course(const struct options *o, const struct at_desk *at, struct arena *a,
 	const struct courses *courses)
 {
@@ -186,12 +222,14 @@ static int with_course(const struct options *o, const struct at_desk *at, struct
 	struct rubric rubric = {0};
 	if (!c)
 		return EXIT_CANNOT;
+	struct whole whole = {.path = courses->path[c - courses->course]};
 	int status = at->prepare ? at->prepare(at->context, c) : EXIT_DONE;
 	if (status)
 		return status;
 	enum bad code = rubrics_load(courses->folder, a, &rubric);
 	status = code ? cannot("the rubrics cannot be read: %s", bad_text(code))
-		      : with_strand(o, at, c, &rubric, a);
+		      : with_strand(o, at, c, has_heads(o, at) ? &whole : NULL, &rubric, a);
+	whole_release(&whole);
 	rubric_release(&rubric);
 	return status;
 }
@@ -203,7 +241,7 @@ int sit_down(const struct options *o, const struct at_desk *at)
 	if (cipher_start())
 		return cannot("the system has no randomness to give");
 	int status = EXIT_CANNOT;
-	if (!courses_load(o, &a, &courses)) {
+	if (!(has_heads(o, at) ? courses_heads : courses_load)(o, &a, &courses)) {
 		status = with_course(o, at, &a, &courses);
 		courses_release(&courses);
 	}

@@ -20,6 +20,7 @@ struct at_desk {
 	const struct rubric *rubric; /* to rate with; null: the one that belongs to the courses */
 	bool unrecorded;             /* practise without a record */
 	const char *mode; /* "sit", "rate": graded, there is always a record; null: "drill" */
+	bool heads;       /* begin with the heads of the course: `what` calls desk_whole */
 };
 /* Gives the exit status. Dies of SIGINT, SIGTERM or SIGHUP after closing if one came. */
 int sit_down(const struct options *o, const struct at_desk *at);

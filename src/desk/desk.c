@@ -29,6 +29,19 @@ enum bad desk_count(struct desk *d)
 	return code;
 }
 
+enum bad desk_whole(struct desk *d)
+{
+	const struct course *course;
+	if (!d->whole)
+		return FINE;
+	enum bad code = d->whole(d->whole_at, &course);
+	if (code)
+		return code;
+	d->whole = NULL;
+	d->course = course;
+	return desk_count(d);
+}
+
 enum how desk_broken(struct desk *d, enum bad code)
 {
 	if (!d->lost)

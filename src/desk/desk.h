@@ -35,6 +35,9 @@ struct desk {
 	uint64_t answers, right;    /* of this sitting, first tries */
 	enum bad lost;              /* FINE, or why the strand took nothing more */
 	struct arena arena;         /* what lives as long as the desk */
+	/* While `course` is only its heads (course/load.h): reads the whole one; null: it is whole. */
+	enum bad (*whole)(void *at, const struct course **out);
+	void *whole_at;
 };
 
 /* A sitting code of 16 hex digits from the system's randomness. */
@@ -42,6 +45,9 @@ void sitting_code(char out[static SITTING_CODE]);
 
 /* Reads what the strand holds into desk->progress. With no strand it is empty. */
 enum bad desk_count(struct desk *d);
+/* Takes the whole course in the place of its heads, and counts again. To be called before any lesson
+ * or problem is looked at; where the course is whole it does nothing. */
+enum bad desk_whole(struct desk *d);
 /* Records the beginning of the sitting, once, before its first draw. */
 enum bad desk_begin(struct desk *d);
 /* Records its end, if it was begun; `reason` as in struct line_close. */

@@ -91,15 +91,23 @@ static void keep_past(struct progress *p, const struct ask *q, struct progress_a
 		ask->npast++;
 }
 
+/* Is no more known of it than course_heads gives? */
+static bool is_head(const struct problem *p)
+{
+	return !p->nask;
+}
+
 static void count_first(struct progress *p, const struct spot *s, const struct progress_answer *a)
 {
-	const struct ask *q = &s->problem->ask[a->ask];
-	struct progress_ask *ask = &s->item->ask[a->ask];
 	bool right = a->outcome == OUTCOME_RIGHT;
 	if (a->is_alone) {
 		s->item->answered++;
 		s->item->right += right;
 	}
+	if (is_head(s->problem))
+		return;
+	const struct ask *q = &s->problem->ask[a->ask];
+	struct progress_ask *ask = &s->item->ask[a->ask];
 	keep_past(p, q, ask, a);
 	lead_on(q, a->led, right, ask);
 }
@@ -107,7 +115,7 @@ static void count_first(struct progress *p, const struct spot *s, const struct p
 static void count_answered(struct progress *p, const char *code, const struct progress_answer *a)
 {
 	struct spot s = find_code(p, code);
-	if (!s.item || a->ask >= s.problem->nask)
+	if (!s.item || (!is_head(s.problem) && a->ask >= s.problem->nask))
 		return;
 	if (a->first_try)
 		count_first(p, &s, a);

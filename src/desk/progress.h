@@ -55,7 +55,8 @@ struct progress {
 	bool counting; /* the sitting being read is of this course */
 };
 
-/* An empty progress for a course; BAD_MEMORY. Lives in `a`, as long as the course. */
+/* An empty progress for a course; BAD_MEMORY. Lives in `a`, as long as the course. With the heads of a
+ * course (course/load.h) problems have sums but no asks. */
 enum bad progress_init(struct progress *p, struct arena *a, const struct course *c);
 /* Counts one line of a strand; for strand_read. Lines that say nothing about this course are passed over. */
 enum bad progress_line(void *progress, const struct strand_line *line);

@@ -215,6 +215,10 @@ static enum how act_learn(struct desk *d)
 
 static enum how act(struct desk *d, enum act what)
 {
+	bool is_work = what == ACT_NEXT || what == ACT_TOPIC || what == ACT_LEARN;
+	enum bad code = is_work ? desk_whole(d) : FINE;
+	if (code)
+		return desk_broken(d, code);
 	switch (what) {
 	case ACT_NEXT:
 		return drill_run(d, NULL, NULL, 0);
