@@ -91,7 +91,8 @@ static size_t rounded(size_t size)
 	return (size + step - 1) / step * step;
 }
 
-void *arena_get(struct arena *a, size_t size)
+/* A piece with anything in it. */
+static void *cut(struct arena *a, size_t size)
 {
 	if (size > SIZE_MAX / 4)
 		return NULL;
@@ -101,7 +102,13 @@ void *arena_get(struct arena *a, size_t size)
 	unsigned char *piece = a->last->bytes + (a->last->room - a->left);
 	a->left -= want;
 	a->taken += want;
-	return memset(piece, 0, want);
+	return piece;
+}
+
+void *arena_get(struct arena *a, size_t size)
+{
+	void *piece = cut(a, size);
+	return piece ? memset(piece, 0, size) : NULL;
 }
 
 void *arena_list(struct arena *a, size_t n, size_t size)
@@ -115,9 +122,12 @@ char *arena_copy(struct arena *a, const char *text, size_t len)
 {
 	if (len == SIZE_MAX)
 		return NULL;
-	char *copy = arena_get(a, len + 1);
-	if (copy && len)
+	char *copy = cut(a, len + 1);
+	if (!copy)
+		return NULL;
+	if (len)
 		memcpy(copy, text, len);
+	copy[len] = '\0';
 	return copy;
 }
 
@@ -144,14 +154,36 @@ char *arena_format(struct arena *a, const char *format, ...)
 	return out;
 }
 
-void arena_release(struct arena *a)
+static void blocks_drop(struct arena_block *b)
 {
-	for (struct arena_block *b = a->last, *before; b; b = before) {
+	for (struct arena_block *before; b; b = before) {
 		before = b->before;
 #ifdef BARWRIGHT_STRESS
 		memset(b->bytes, 0xDD, b->room);
 #endif
 		mem_drop(b);
 	}
+}
+
+void arena_release(struct arena *a)
+{
+	blocks_drop(a->last);
 	*a = (struct arena){0};
 }
+
+#ifdef BARWRIGHT_STRESS
+void arena_clear(struct arena *a)
+{
+	arena_release(a);
+}
+#else
+void arena_clear(struct arena *a)
+{
+	if (!a->last)
+		return;
+	blocks_drop(a->last->before);
+	a->last->before = NULL;
+	a->left = a->last->room;
+	a->taken = 0;
+}
+#endif

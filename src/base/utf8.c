@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <barwright/base/utf8.h>
 
+#include <string.h>
 #include <wchar.h>
 
 size_t utf8_read(const char *s, size_t len, uint32_t *out)
@@ -62,6 +63,27 @@ size_t utf8_valid(const char *s, size_t len)
 			break;
 		i += n;
 	}
+	return i;
+}
+
+/* Is each of eight bytes from ' ' to '~'? The first step that a byte which is none makes wrong sets its
+ * highest bit: bytes above it may be told wrong, but never that all are well (after H. S. Warren,
+ * "Hacker's Delight", 2nd ed. 2012, section 6-1). */
+static bool are_plain(const char *s)
+{
+	const uint64_t ones = 0x0101010101010101, tops = 0x80 * ones;
+	uint64_t eight;
+	memcpy(&eight, s, sizeof eight);
+	return !((eight | (eight - 0x20 * ones) | (eight + ones)) & tops);
+}
+
+size_t utf8_plain(const char *s, size_t len)
+{
+	size_t i = 0;
+	while (len - i >= 8 && are_plain(s + i))
+		i += 8;
+	while (i < len && s[i] >= ' ' && s[i] <= '~')
+		i++;
 	return i;
 }
 

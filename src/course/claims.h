@@ -4,6 +4,7 @@
 #define BARWRIGHT_COURSE_CLAIMS_H
 
 #include <stddef.h>
+#include <stdint.h>
 
 #include <barwright/base/bad.h>
 #include <barwright/base/diag.h>
@@ -13,6 +14,7 @@ enum claim_kind { CLAIM_NONE, CLAIM_LESSON, CLAIM_PROBLEM, CLAIM_STATION, CLAIM_
 
 struct claim {
 	enum claim_kind kind;
+	uint32_t hash;    /* of kind and code */
 	const char *code; /* not copied */
 	struct place place;
 };

@@ -47,9 +47,8 @@ static void invisible_tell(struct doc *c, const struct tree *t, size_t len)
 {
 	uint32_t code;
 	for (size_t i = 0, n; i < len; i += n ? n : 1) {
-		unsigned char first = (unsigned char)t->text[i];
-		n = 1;
-		if ((first >= ' ' && first < 0x7F) || first == '\n' || first == '\t')
+		n = utf8_plain(t->text + i, len - i);
+		if (n || t->text[i] == '\n' || t->text[i] == '\t')
 			continue;
 		n = utf8_read(t->text + i, len - i, &code);
 		if (!n || utf8_is_safe(code))

@@ -160,7 +160,7 @@ static void lessons_load(struct load *l, struct tree *first, const char *folder,
 		struct lesson one = {0};
 		if (lesson_load(l, t, folder, &one))
 			lesson[out->nlesson++] = one;
-		arena_release(&l->leaf);
+		arena_clear(&l->leaf);
 	}
 	out->lesson = lesson;
 }
@@ -184,7 +184,7 @@ static void problems_load(
 				problem[out->nproblem++] = one;
 				out->nfixed += (size_t)fixed;
 			}
-			arena_release(&l->leaf);
+			arena_clear(&l->leaf);
 		}
 }
 
@@ -283,6 +283,7 @@ static enum bad gather(struct load *l, const char *folder)
 	if (document_is(c, &file, "course"))
 		course_read(c, file.root, out, &modules);
 	modules_load(l, modules, folder);
+	arena_release(&l->leaf);
 	problems_sort(l);
 	if (!l->heads)
 		out->hash = hash_end(&l->hash);

@@ -192,12 +192,11 @@ static void asks_read(struct doc *c, const struct names *n, struct tree *t, stru
 static void competency_is_known(struct doc *c, struct tree *t, const struct course *course)
 {
 	struct nearest near = {.wanted = t->text, .len = t->len};
-	for (size_t i = 0; i < course->ncompetency; i++) {
-		const char *code = course->competency[i].code;
-		if (strcmp(code, t->text) == 0)
-			return;
-		nearest_offer(&near, code, strlen(code));
-	}
+	if (course_competency(course, t->text))
+		return;
+	for (size_t i = 0; i < course->ncompetency; i++)
+		nearest_offer(
+			&near, course->competency[i].code, strlen(course->competency[i].code));
 	tree_fault(t, c->diags, BAD_UNKNOWN, "the course has no competency '%s'", t->text);
 	if (near.word)
 		diag_hint(c->diags, "did you mean '%s'?", near.word);

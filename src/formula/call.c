@@ -146,7 +146,7 @@ static void report_count(struct reader *r, struct node *n)
 	}
 	if (forms.out)
 		reader_out(r);
-	reader_fault(r, BAD_COUNT, n->start, n->len, "%.*s is given %zu argument%s",
+	reader_fault(r, BAD_COUNT, n->start, n->len, "%.*s is given %u argument%s",
 		(int)n->name_len, r->text + n->name_start, n->n, n->n == 1 ? "" : "s");
 	diag_hint(r->d, "write %s", forms.at);
 	text_release(&forms);

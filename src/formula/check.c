@@ -327,7 +327,7 @@ static void check_list(struct reader *r, struct node *n)
 	n->sort.any_dim = true;
 	if (!n->n || n->n > FORMULA_LENGTH) {
 		reader_fault(r, BAD_COUNT, n->start, n->len,
-			"a list of %zu values: it can have 1 to %d", n->n, FORMULA_LENGTH);
+			"a list of %u values: it can have 1 to %d", n->n, FORMULA_LENGTH);
 		node_spoil(n);
 	}
 	const struct node *first = NULL;
@@ -346,7 +346,7 @@ static void check_list(struct reader *r, struct node *n)
 
 static void check_number(struct node *n)
 {
-	const struct token *t = &n->number;
+	const struct token *t = n->number;
 	double value = n->minus ? t->unit.offset - t->bare * t->unit.factor : t->value;
 	n->sort.dim = t->unit.dim;
 	n->sort.any_dim = value == 0 && !t->unit_len;

@@ -12,7 +12,8 @@ struct parser {
 	int depth;
 	uint32_t missing_at; /* where a missing value was reported last */
 	bool stopped;        /* too deep or out of memory: nothing more is read or said */
-	struct node none;    /* stands in for a piece there was no memory for */
+	struct node none;    /* stands in for a piece there was no memory for, ... */
+	struct token lost;   /* ... and this for a number */
 };
 
 static struct node *parse_until(struct parser *p, int rank);
@@ -179,12 +180,24 @@ static struct node *parse_name(struct parser *p)
 	return n;
 }
 
+static const struct token *number_keep(struct parser *p)
+{
+	struct token *kept = arena_new(p->r->arena, struct token);
+	if (!kept) {
+		reader_out(p->r);
+		p->stopped = true;
+		kept = &p->lost;
+	}
+	*kept = p->now;
+	return kept;
+}
+
 static struct node *parse_number(struct parser *p)
 {
 	struct node *n = node_new(p, NODE_NUMBER, p->now.start, p->now.start + p->now.len);
-	n->number = p->now;
+	n->number = number_keep(p);
 	advance(p);
-	if (n->number.unit_len && p->now.kind == TOKEN_RAISED) {
+	if (n->number->unit_len && p->now.kind == TOKEN_RAISED) {
 		struct quote q = reader_quote(p->r, n->start, n->len);
 		reader_fault(p->r, BAD_SYNTAX, n->start, p->now.start + p->now.len - n->start,
 			"does ^ belong to the unit or to the whole number here?");
@@ -243,8 +256,8 @@ static struct node *parse_if(struct parser *p)
 /* -5 degC is one point on a scale, not the opposite of 5 degC. */
 static bool is_scale_point(const struct node *n)
 {
-	return n->kind == NODE_NUMBER && n->number.unit.offset != 0 && !n->minus &&
-	       n->start == n->number.start;
+	return n->kind == NODE_NUMBER && n->number->unit.offset != 0 && !n->minus &&
+	       n->start == n->number->start;
 }
 
 static struct node *parse_prefix(struct parser *p, int rank)

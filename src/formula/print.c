@@ -88,10 +88,10 @@ static void print_bytes(const struct printer *p, uint32_t start, uint32_t len)
 static void print_number(const struct printer *p, const struct node *n)
 {
 	text_add(p->out, n->minus ? "-" : "");
-	print_bytes(p, n->number.start, n->number.digits);
-	if (n->number.unit_len)
+	print_bytes(p, n->number->start, n->number->digits);
+	if (n->number->unit_len)
 		text_add_char(p->out, ' ');
-	print_bytes(p, n->number.unit_start, n->number.unit_len);
+	print_bytes(p, n->number->unit_start, n->number->unit_len);
 }
 
 static void print_name(const struct printer *p, const struct node *n)

@@ -181,6 +181,8 @@ static char at(const struct reader *r, size_t i)
 
 static bool starts(const struct reader *r, size_t i, const char *sign)
 {
+	if (at(r, i) != *sign)
+		return false;
 	size_t n = strlen(sign);
 	return i + n <= r->len && memcmp(r->text + i, sign, n) == 0;
 }

@@ -37,19 +37,21 @@ struct node {
 	enum op op;                       /* of PREFIX, BINARY */
 	enum token_kind word;             /* of WORD */
 	uint32_t start, len;              /* bytes of the text, brackets around it included */
+	uint32_t n;                       /* operands */
 	struct node *first, *last, *next; /* operands; the next operand of the same owner */
-	size_t n;                         /* operands */
 	struct node *later;               /* the one made next */
-	struct token number;              /* of NUMBER */
-	bool minus;          /* of NUMBER: a point on a scale below its zero, -5 degC */
+	union {
+		const struct token *number;      /* of NUMBER */
+		const struct function *function; /* of CALL, once found */
+		size_t slot;                     /* of NAME */
+	};
 	uint32_t name_len;   /* of NAME, CALL: bytes of the name, which is at `start` or ... */
 	uint32_t name_start; /* ... where brackets begin */
-	size_t slot;         /* of NAME */
-	const struct function *function; /* of CALL, once found */
-	unsigned each; /* of CALL: bit i set: parameter i is a number, given a list */
-	struct sort sort;
-	bool constant; /* a number or truth known already: */
+	unsigned each;       /* of CALL: bit i set: parameter i is a number, given a list */
+	bool minus;          /* of NUMBER: a point on a scale below its zero, -5 degC */
+	bool constant;       /* a number or truth known already: */
 	double value;
+	struct sort sort;
 };
 
 struct tree {

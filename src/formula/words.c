@@ -70,11 +70,11 @@ void words_hint_unit(struct reader *r, const struct node *bare, struct dim wante
 		return;
 	if (has_decimal_comma(r, bare))
 		diag_hint(r->d, "decimals are written with a point: %.*s.%c",
-			(int)bare->number.digits, r->text + bare->number.start,
+			(int)bare->number->digits, r->text + bare->number->start,
 			r->text[bare->start + bare->len + 1]);
 	else if (bare->kind == NODE_NUMBER)
 		diag_hint(r->d, "give the number its unit, for example %.*s %s",
-			(int)bare->number.digits, r->text + bare->number.start, unit);
+			(int)bare->number->digits, r->text + bare->number->start, unit);
 	else if (dim_is_equal(wanted, (struct dim)ANGLE_))
 		diag_hint(r->d, "write angles with their unit, 30 deg; an arc over its radius "
 				"becomes one by * 1 rad");

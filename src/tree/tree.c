@@ -10,8 +10,9 @@
 #include "tree/keys.h"
 
 struct tree_asked {
-	const char *key;
 	struct tree_asked *next;
+	size_t len;
+	char key[]; /* ends in a 0 */
 };
 
 /* ---- words ------------------------------------------------------------------------------------ */
@@ -108,29 +109,40 @@ enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *
 
 /* ---- finding ---------------------------------------------------------------------------------- */
 
-/* Kept in the order of asking. When memory runs out only a suggestion is lost. */
-static void ask(struct tree *map, const char *key)
+static bool was_asked(const struct tree *map, const char *key, size_t len)
 {
-	struct tree_asked **end = &map->asked;
-	for (; *end; end = &(*end)->next)
-		if (strcmp((*end)->key, key) == 0)
-			return;
-	struct tree_asked *asked = arena_new(map->arena, struct tree_asked);
-	const char *copy = arena_copy(map->arena, key, strlen(key));
-	if (!asked || !copy)
+	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
+		if (asked->len == len && memcmp(asked->key, key, len) == 0)
+			return true;
+	return false;
+}
+
+/* Kept in the order of asking. When memory runs out only a suggestion is lost. */
+static void ask(struct tree *map, const char *key, size_t len)
+{
+	struct tree_asked *asked = arena_get(map->arena, sizeof *asked + len + 1);
+	if (!asked)
 		return;
-	asked->key = copy;
-	*end = asked;
+	memcpy(asked->key, key, len);
+	asked->len = len;
+	if (map->asked)
+		map->asked_last->next = asked;
+	else
+		map->asked = asked;
+	map->asked_last = asked;
 }
 
 struct tree *tree_find(struct tree *map, const char *key)
 {
 	if (!map || map->kind != TREE_MAP)
 		return NULL;
-	struct tree *found = keys_find(map, key, strlen(key));
+	size_t len = strlen(key);
+	struct tree *found = keys_find(map, key, len);
+	bool before = found ? found->used : was_asked(map, key, len);
 	if (found)
 		found->used = true;
-	ask(map, key);
+	if (!before)
+		ask(map, key, len);
 	return found;
 }
 
@@ -212,8 +224,8 @@ static struct nearest nearest_asked(const struct tree *map, const struct tree *t
 {
 	struct nearest n = {t->key, t->key_len, NULL, 0, 0};
 	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
-		if (!keys_find(map, asked->key, strlen(asked->key)))
-			nearest_offer(&n, asked->key, strlen(asked->key));
+		if (!keys_find(map, asked->key, asked->len))
+			nearest_offer(&n, asked->key, asked->len);
 	return n;
 }
 

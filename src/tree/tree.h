@@ -60,8 +60,8 @@ struct tree {
 	size_t count; /* children */
 	struct tree *first, *next, *parent;
 	struct tree **at; /* a list: its children; a map: sorted for tree_find, may be null */
-	struct tree_asked *asked; /* a map: the keys asked for so far */
-	struct arena *arena;      /* where the tree lives */
+	struct tree_asked *asked, *asked_last; /* a map: the keys asked for so far */
+	struct arena *arena;                   /* where the tree lives */
 };
 
 /* Reads the whole of `s`. Its struct, bytes and name must outlive the tree; so must the arena, which

@@ -164,12 +164,11 @@ static void check_bytes(struct reading *r)
 	if (s->len >= 3 && memcmp(s->text, "\xEF\xBB\xBF", 3) == 0)
 		r->mark_bytes = 3;
 	for (size_t i = r->mark_bytes; i < s->len && !r->stop;) {
-		unsigned char c = (unsigned char)s->text[i];
-		if (c >= 0x20 && c < 0x7F)
-			i++;
-		else if (c == '\n')
+		size_t plain = utf8_plain(s->text + i, s->len - i);
+		i += plain;
+		if (!plain && s->text[i] == '\n')
 			start = ++i;
-		else
+		else if (!plain)
 			i += check_code(r, i, &warned);
 		if (i - start > TREE_LINE)
 			refuse_line(r, start);

@@ -37,6 +37,8 @@ char *arena_vformat(struct arena *a, const char *format, va_list args)
 	__attribute__((format(printf, 2, 0)));
 /* Frees everything; the arena is then empty and may be used again. */
 void arena_release(struct arena *a);
+/* The same for what was taken, but the memory of the last pieces is kept for those to come. */
+void arena_clear(struct arena *a);
 
 #define arena_new(a, type)     ((type *)arena_get((a), sizeof(type)))
 #define arena_many(a, n, type) ((type *)arena_list((a), (n), sizeof(type)))

@@ -18,6 +18,8 @@ size_t utf8_step(const char *s, size_t len);
 size_t utf8_write(uint32_t code, char out[static 4]);
 /* Bytes up to the first fault; equal to len when all is well. */
 size_t utf8_valid(const char *s, size_t len);
+/* Bytes up to the first that is not printable ASCII, ' ' to '~'. */
+size_t utf8_plain(const char *s, size_t len);
 /* Code points of valid text; a faulty byte counts as one. */
 size_t utf8_count(const char *s, size_t len);
 /* Columns a code point takes on a terminal: 0 (combining), 1 or 2; -1 if it must not be shown raw. */
