@@ -47,17 +47,13 @@ enum how rate_level(struct rate *r, const struct criterion *c, size_t first, siz
 	static const char *const word[RUBRIC_LEVELS] = {"l0", "l1", "l2", "l3"};
 	struct choice list[RUBRIC_LEVELS];
 	size_t place = RUBRIC_LEVELS - 1 - first;
-	struct arena a = {0};
 	for (size_t k = 0; k < RUBRIC_LEVELS; k++) {
 		size_t n = RUBRIC_LEVELS - 1 - k; /* the best one first */
-		list[k] = (struct choice){
-			word[n], arena_format(&a, "%zu, %s", n, rate_level_name[n]), c->level[n]};
-		if (!list[k].title)
-			list[k].title = rate_level_name[n];
+		/* No number of the level: it would stand beside another number, the line's. */
+		list[k] = (struct choice){word[n], rate_level_name[n], c->level[n]};
 	}
 	enum how how = rate_choose(r, "Level?", list, RUBRIC_LEVELS, place, &place);
 	if (!how)
 		*level = RUBRIC_LEVELS - 1 - place;
-	arena_release(&a);
 	return how;
 }

@@ -225,7 +225,7 @@ static enum how show_station(struct rate *r, const struct station *s)
 {
 	struct arena a = {0};
 	struct page p;
-	page_init(&p, &a, s->title, arena_format(&a, "%d per cent", s->weight));
+	page_init(&p, &a, s->title, arena_format(&a, "weight %d per cent", s->weight));
 	for (size_t k = 0; k < s->ncritical; k++)
 		page_row(&p, k ? "or" : "Critical error", "%s", s->critical[k]);
 	if (s->ncritical)
