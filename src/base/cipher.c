@@ -58,20 +58,23 @@ void hex_write(const unsigned char *bytes, size_t n, char *out)
 	out[2 * n] = '\0';
 }
 
-static int nibble(char c)
+/* Values of lower-case digits, and 16 for everything else. */
+static unsigned nibble(char c)
 {
-	if (c >= '0' && c <= '9')
-		return c - '0';
-	return c >= 'a' && c <= 'f' ? c - 'a' + 10 : -1;
+	unsigned digit = (unsigned)(unsigned char)c - '0',
+		 letter = (unsigned)(unsigned char)c - 'a';
+	return digit < 10 ? digit : letter < 6 ? letter + 10 : 16;
 }
 
 enum bad hex_read(const char *hex, size_t len, unsigned char *out, size_t n)
 {
+	unsigned bad = 0;
 	if (len != 2 * n)
 		return BAD_SYNTAX;
 	for (size_t i = 0; i < len; i++)
-		if (nibble(hex[i]) < 0)
-			return BAD_SYNTAX;
+		bad |= nibble(hex[i]);
+	if (bad & 16)
+		return BAD_SYNTAX;
 	for (size_t i = 0; i < n; i++)
 		out[i] = (unsigned char)(nibble(hex[2 * i]) << 4 | nibble(hex[2 * i + 1]));
 	return FINE;

@@ -42,19 +42,37 @@ enum bad body_finish(struct pen *p, size_t *len)
 
 struct body body_of(const struct strand_line *line, const char *kind, struct arena *a)
 {
+	struct body b;
 	bool is_it = !line->erased && strcmp(line->kind, kind) == 0;
-	return (struct body){{line->body, line->body_len}, a, is_it ? FINE : BAD_TYPE};
+	const char *at = line->body;
+	b.all = (struct slice){line->body, line->body_len};
+	b.a = a;
+	b.bad = is_it ? FINE : BAD_TYPE;
+	b.n = 0;
+	while (is_it && b.n < BODY_MEMBERS && canon_next(&at, &b.name[b.n], &b.value[b.n]))
+		b.n++;
+	return b;
+}
+
+static bool member(const struct body *b, const char *name, struct slice *value)
+{
+	for (size_t i = 0; i < b->n; i++)
+		if (slice_is(b->name[i], name)) {
+			*value = b->value[i];
+			return true;
+		}
+	return b->n == BODY_MEMBERS && canon_member(b->all, name, value);
 }
 
 bool body_has(const struct body *b, const char *name)
 {
 	struct slice value;
-	return !b->bad && canon_member(b->all, name, &value);
+	return !b->bad && member(b, name, &value);
 }
 
 static bool find(struct body *b, const char *name, struct slice *value)
 {
-	if (!b->bad && !canon_member(b->all, name, value))
+	if (!b->bad && !member(b, name, value))
 		b->bad = BAD_MISSING;
 	return !b->bad;
 }

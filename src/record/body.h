@@ -17,10 +17,14 @@ enum bad body_finish(struct pen *p, size_t *len);
 
 /* A body being read: the first thing that goes wrong is kept. BAD_TYPE: a line of another kind, or
  * erased; BAD_MISSING: a member is not there or not of its type. */
+enum { BODY_MEMBERS = 32 };
 struct body {
 	struct slice all;
 	struct arena *a;
 	enum bad bad;
+	/* the first members, found once */
+	struct slice name[BODY_MEMBERS], value[BODY_MEMBERS];
+	size_t n;
 };
 struct body body_of(const struct strand_line *line, const char *kind, struct arena *a);
 bool body_has(const struct body *b, const char *name);

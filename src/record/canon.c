@@ -219,10 +219,13 @@ bool slice_is(struct slice s, const char *text)
 	return s.len == strlen(text) && memcmp(s.at, text, s.len) == 0;
 }
 
-/* Behind the text that begins at s. */
+/* Behind the text that begins at s. A quote with no backslash before it ends it, and most have none. */
 static const char *skip_text(const char *s)
 {
-	for (s++; *s != '"'; s++)
+	const char *quote = strchr(++s, '"');
+	if (!memchr(s, '\\', (size_t)(quote - s)))
+		return quote + 1;
+	for (; *s != '"'; s++)
 		if (*s == '\\')
 			s++;
 	return s + 1;
