@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The options every command knows, and the way to the command. */
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -187,6 +188,7 @@ int main(int argc, char **argv)
 	if (file_hold_standard())
 		return EXIT_CANNOT; /* there may be nobody to tell */
 	charset_start();
+	signal(SIGXFSZ, SIG_IGN); /* a file that may not grow is an error, not an end */
 	if (read_request(argc, argv, &r))
 		return EXIT_CANNOT;
 	if (r.version)
