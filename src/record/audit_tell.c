@@ -318,6 +318,25 @@ const char *const audit_limits[] = {
 	"graded.",
 	NULL};
 
+enum { COLUMNS = 78 };
+
+/* The words of an ASCII text behind a first one, in lines that fit a terminal. */
+static void tell_paragraph(const char *first, const char *said, struct text *out)
+{
+	size_t col = strlen(first);
+	text_add(out, first);
+	while (*said) {
+		size_t len = strcspn(said, " ");
+		bool fits = col + 1 + len <= COLUMNS;
+		text_add(out, fits ? " " : "\n  ");
+		text_addf(out, "%.*s", (int)len, said);
+		col = (fits ? col + 1 : 2) + len;
+		said += len;
+		said += strspn(said, " ");
+	}
+	text_add_char(out, '\n');
+}
+
 void audit_tell(const struct audit *a, struct text *out)
 {
 	for (const struct audit_strand *s = a->first; s; s = s->next)
@@ -329,8 +348,8 @@ void audit_tell(const struct audit *a, struct text *out)
 	}
 	tell_losses(a, out);
 	tell_result(a, out);
-	text_addf(out, "What this does not show: %s\nNor does any record show:\n",
-		strand_cut_words());
+	tell_paragraph("What this does not show:", strand_cut_words(), out);
+	text_add(out, "Nor does any record show:\n");
 	for (const char *const *l = audit_limits; *l; l++)
-		text_addf(out, "- %s\n", *l);
+		tell_paragraph("-", *l, out);
 }

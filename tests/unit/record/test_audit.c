@@ -158,7 +158,8 @@ static void answers_meet_their_draws(void **state)
 	out_has("2 answers scored differently");
 	out_has("Every line stands in order and as it was written.");
 	out_has("Written by the machine with the key 21fe31dfa154a261.");
-	out_has("What this does not show: A strand that was cut off at the end of a line looks "
+	out_has("What this does not show: A strand that was cut off at the end of a line looks\n"
+		"  "
 		"whole");
 }
 
