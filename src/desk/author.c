@@ -69,7 +69,7 @@ static void add_ask(struct page *p, const struct instance *i, size_t ask, char s
 		add_options_say(p, i, ask, sign);
 	else
 		add_slips(p, i, ask, sign);
-	present_steps(p, i, ask, sign);
+	present_solution(p, i, ask, sign);
 }
 
 static void add_features(struct page *p, const struct instance *i)
@@ -87,6 +87,7 @@ void author_instance(struct page *p, const struct instance *i, int columns, char
 	present_problem(p, i, columns, sign);
 	for (size_t k = 0; k < i->problem->nask; k++)
 		add_ask(p, i, k, sign);
+	present_source(p, i->problem);
 	if (!i->problem->is_fixed)
 		add_features(p, i);
 }

@@ -204,7 +204,7 @@ void present_led(struct page *p, const struct instance *i, size_t ask, size_t le
 	}
 }
 
-void present_steps(struct page *p, const struct instance *i, size_t ask, char sign)
+void present_solution(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct ask *q = &i->problem->ask[ask];
 	page_add(p, BLOCK_HEADING, "Worked solution: %s", q->text);
@@ -213,8 +213,18 @@ void present_steps(struct page *p, const struct instance *i, size_t ask, char si
 		add_step(p, i, &q->step[n], sign);
 	}
 	present_answer(p, i, ask, sign);
-	if (i->problem->source)
-		page_add(p, BLOCK_TEXT, "Source: %s", i->problem->source);
+}
+
+void present_source(struct page *p, const struct problem *problem)
+{
+	if (problem->source)
+		page_add(p, BLOCK_TEXT, "Source: %s", problem->source);
+}
+
+void present_steps(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	present_solution(p, i, ask, sign);
+	present_source(p, i->problem);
 }
 
 void present_answer(struct page *p, const struct instance *i, size_t ask, char sign)

@@ -22,8 +22,9 @@ static enum how show_example(struct task *t)
 	present_problem(&page, t->instance, s->columns, s->decimal);
 	for (size_t k = 0; k < p->nask; k++) {
 		present_ask(&page, t->instance, k, s->decimal);
-		present_steps(&page, t->instance, k, s->decimal);
+		present_solution(&page, t->instance, k, s->decimal);
 	}
+	present_source(&page, p);
 	return task_show(t, &page);
 }
 

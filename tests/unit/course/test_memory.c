@@ -128,6 +128,26 @@ static void rubric_survives(void **state)
 	shelf_close(&s);
 }
 
+static enum bad check_one(const char *path)
+{
+	struct arena arena = {0};
+	struct diags d = {.arena = &arena};
+	struct check c = {.arena = &arena, .diags = &d};
+	enum bad code = check_file(&c, path);
+	if (!code)
+		code = check_end(&c);
+	arena_release(&arena);
+	return code;
+}
+
+/* All kinds of asks and items, and a file in which nearly all of their keys are wrong. */
+static void options_survive(void **state)
+{
+	(void)state;
+	run_out("kinds of asks", check_all, "tests/text/drill/small");
+	run_out("faulty options", check_one, "tests/text/check/options.yaml");
+}
+
 /* Every message takes memory: a problem in which nearly everything is wrong. */
 static void faulty_course_survives(void **state)
 {
@@ -165,6 +185,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(course_survives),
 		cmocka_unit_test(rubric_survives),
+		cmocka_unit_test(options_survive),
 		cmocka_unit_test(faulty_course_survives),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

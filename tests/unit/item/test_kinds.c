@@ -30,6 +30,26 @@ static const char press[] =
 	"      - {slip: by-area, formula: gauge * area / n, say: shared}\n"
 	"      - {slip: double, formula: 2 * n * force, alone: true, say: twice}\n";
 
+/* 2.0 in are 50.8 mm; left as they are 2.0; the wrong way round 2 / 25.4 = 0.0787. */
+static const char inches[] =
+	"problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: worked by hand\n"
+	"draws:\n"
+	"  wide: {from: 2.0 in, to: 2.1 in, step: 0.1 in, exact: true}\n"
+	"  rest: {choice: [1 mm, 2 mm], exact: true}\n"
+	"let: {half: {formula: wide / 2, unit: mm, places: 0}}\n"
+	"require: [wide < 2.05 in, rest < 1.5 mm]\n"
+	"text: \"{wide} {rest}\"\n"
+	"asks:\n"
+	"  - ask: in millimetres\n"
+	"    unit: mm\n"
+	"    places: 1\n"
+	"    answer: 2 * half + 0 * rest\n"
+	"    steps: [{name: w, formula: wide}]\n"
+	"    slips:\n"
+	"      - {slip: a, formula: 3 * wide, say: a}\n"
+	"      - {slip: b, formula: 4 * wide, say: b}\n"
+	"      - {slip: c, formula: 5 * wide, say: c}\n";
+
 static const char clock[] =
 	"problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: worked by hand\n"
 	"days: [Monday, Tuesday, Thursday]\n"
@@ -170,6 +190,22 @@ static void mistakes_are_named_alone_and_in_pairs(void **state)
 	(void)state;
 	open_world(&w, press);
 	near("answer", w.i->ask[0].answer, 4523.893421, 1e-5);
+	rows_hold(w.i, rows, sizeof rows / sizeof *rows);
+	close_world(&w);
+}
+
+static void turning_units_round_is_named(void **state)
+{
+	static const struct row rows[] = {
+		{0, "50.8", OUTCOME_RIGHT, "", ""},
+		{0, "2.00", OUTCOME_UNIT, "", "In in this would be right"},
+		{0, "0.0787", OUTCOME_UNIT, "", "Between in and mm it was divided"},
+		{0, "50.8 in", OUTCOME_UNIT, "", "right in mm, not in in"},
+		{0, "50", OUTCOME_ROUNDED, "", "rounded"}, /* half is 25.4, rounded to 25 */
+	};
+	struct world w;
+	(void)state;
+	open_world(&w, inches);
 	rows_hold(w.i, rows, sizeof rows / sizeof *rows);
 	close_world(&w);
 }
@@ -343,6 +379,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(mistakes_are_named_alone_and_in_pairs),
+		cmocka_unit_test(turning_units_round_is_named),
 		cmocka_unit_test(times_are_read_with_and_without_the_day),
 		cmocka_unit_test(options_are_scored_by_their_letters),
 		cmocka_unit_test(pairs_are_scored_by_row_and_letter),
