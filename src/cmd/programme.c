@@ -81,8 +81,7 @@ static int gather(struct evidence *e, const struct view_args *x, char **path, si
 		status = cannot("%s", words.at);
 	}
 	text_release(&words);
-	evidence_end(e);
-	return status;
+	return !status && evidence_end(e) ? cannot("%s", bad_text(BAD_MEMORY)) : status;
 }
 
 /* ---- what is said ---------------------------------------------------------------------------- */

@@ -18,6 +18,13 @@
 
 /* ---- the strand ------------------------------------------------------------------------------ */
 
+/* The code by which other machines know a learner stands for itself. */
+static bool is_learner_code(const char *s)
+{
+	return strlen(s) == LEARNER_CODE && memcmp(s, "l-", 2) == 0 &&
+	       strspn(s + 2, "0123456789ABCDEFGHJKMNPQRSTVWXYZ") == LEARNER_CODE - 2;
+}
+
 static enum bad open_strand(
 	const struct options *o, struct arena *a, struct strand **out, char *who, struct text *why)
 {
@@ -35,7 +42,10 @@ static enum bad open_strand(
 	enum bad code = key_machine(data, &machine, why);
 	if (code)
 		return code;
-	code = learner_code(data, o->learner, who, why);
+	if (o->learner && is_learner_code(o->learner))
+		memcpy(who, o->learner, LEARNER_CODE + 1);
+	else
+		code = learner_code(data, o->learner, who, why);
 	if (!code)
 		code = strand_open(data, who, &machine, out, why);
 	cipher_wipe(&machine, sizeof machine);

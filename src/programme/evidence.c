@@ -57,7 +57,8 @@ static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
 		.open = strcmp(x->part_verdict.at[n], "open") == 0,
 		.assessed = seal != NULL,
 		.assessor = seal ? seal->accepted_as : x->by,
-		.at_ms = line->at_ms};
+		.at_ms = line->at_ms,
+		.seq = e->npiece++};
 	if (e->last_piece)
 		e->last_piece->next = p;
 	else
@@ -243,33 +244,73 @@ static bool is_same_work(const struct exhibit *a, const struct exhibit *b)
 	       strcmp(a->part, b->part) == 0;
 }
 
-/* By time; of two of one time by the one read last. */
-static bool is_replaced(const struct evidence *e, const struct exhibit *p)
+static int by_learner(const void *a, const void *b)
 {
-	bool behind = false;
-	for (const struct exhibit *other = e->piece; other; other = other->next) {
-		if (other != p && (behind ? other->at_ms >= p->at_ms : other->at_ms > p->at_ms) &&
-			is_same_work(other, p))
+	const struct exhibit *const *x = a, *const *y = b;
+	int order = strcmp((*x)->who, (*y)->who);
+	return order ? order : ((*x)->seq > (*y)->seq) - ((*x)->seq < (*y)->seq);
+}
+
+/* By time; of two of one time by the one read last. `first` is the first of the learner's. */
+static bool is_replaced(const struct exhibit *p, const struct exhibit *first)
+{
+	for (const struct exhibit *q = first; q && strcmp(q->who, p->who) == 0; q = q->next)
+		if (q != p && is_same_work(q, p) &&
+			(q->at_ms > p->at_ms || (q->at_ms == p->at_ms && q->seq > p->seq)))
 			return true;
-		behind |= other == p;
-	}
 	return false;
 }
 
-void evidence_end(struct evidence *e)
+static void list_link(struct evidence *e)
 {
 	struct exhibit **at = &e->piece;
-	for (struct exhibit *p = e->piece; p; p = p->next)
-		p->replaced = is_replaced(e, p);
-	e->last_piece = NULL;
-	while (*at) {
-		if ((*at)->open || (*at)->replaced) {
-			*at = (*at)->next;
-			continue;
-		}
-		e->last_piece = *at;
+	for (size_t k = 0; k < e->npiece; k++) {
+		*at = e->sorted[k];
 		at = &(*at)->next;
 	}
+	*at = NULL;
+}
+
+enum bad evidence_end(struct evidence *e)
+{
+	const struct exhibit *first = NULL;
+	size_t kept_n = 0, k = 0;
+	e->sorted = arena_many(e->arena, e->npiece + 1, struct exhibit *);
+	if (!e->sorted)
+		return BAD_MEMORY;
+	for (struct exhibit *p = e->piece; p; p = p->next)
+		e->sorted[k++] = p;
+	qsort(e->sorted, e->npiece, sizeof *e->sorted, by_learner);
+	list_link(e);
+	for (struct exhibit *p = e->piece; p; p = p->next) {
+		first = first && strcmp(first->who, p->who) == 0 ? first : p;
+		p->replaced = is_replaced(p, first);
+	}
+	for (k = 0; k < e->npiece; k++)
+		if (!e->sorted[k]->open && !e->sorted[k]->replaced)
+			e->sorted[kept_n++] = e->sorted[k];
+	e->npiece = kept_n;
+	list_link(e);
+	return FINE;
+}
+
+const struct exhibit *evidence_first(const struct evidence *e, const char *who)
+{
+	size_t low = 0, high = e->npiece;
+	while (low < high) {
+		size_t middle = low + (high - low) / 2;
+		if (strcmp(e->sorted[middle]->who, who) < 0)
+			low = middle + 1;
+		else
+			high = middle;
+	}
+	return low < e->npiece && strcmp(e->sorted[low]->who, who) == 0 ? e->sorted[low] : NULL;
+}
+
+/* The next one of the same learner. */
+static const struct exhibit *next_of(const struct exhibit *p)
+{
+	return p->next && strcmp(p->next->who, p->who) == 0 ? p->next : NULL;
 }
 
 /* A sitting with a part for the whole family has its members' parts in it. */
@@ -277,7 +318,7 @@ static bool is_in_whole(const struct evidence *e, const struct exhibit *p, const
 {
 	if (strcmp(p->competency, family) == 0)
 		return false;
-	for (const struct exhibit *q = e->piece; q; q = q->next)
+	for (const struct exhibit *q = evidence_first(e, p->who); q; q = next_of(q))
 		if (strcmp(q->competency, family) == 0 && q->assessed == p->assessed &&
 			strcmp(q->part, family) == 0 && strcmp(q->who, p->who) == 0 &&
 			strcmp(q->of, p->of) == 0 && strcmp(q->work, p->work) == 0)
@@ -305,7 +346,7 @@ static bool work_is_reached(
 {
 	bool reached = true, before = true;
 	*first = true;
-	for (const struct exhibit *q = e->piece; q; q = q->next) {
+	for (const struct exhibit *q = evidence_first(e, p->who); q; q = next_of(q)) {
 		before &= q != p;
 		if (!is_one_work(p, q) || !is_in_scope(e, q, p->who, competency))
 			continue;
@@ -333,7 +374,7 @@ static void sum_add(struct evidence_sum *s, const struct evidence *e, const stru
 struct evidence_sum evidence_sum(const struct evidence *e, const char *who, const char *competency)
 {
 	struct evidence_sum s = {0};
-	for (const struct exhibit *p = e->piece; p; p = p->next)
+	for (const struct exhibit *p = evidence_first(e, who); p; p = next_of(p))
 		if (is_in_scope(e, p, who, competency))
 			sum_add(&s, e, p, competency);
 	for (const struct practised *p = e->practised; p; p = p->next)

@@ -26,6 +26,7 @@ struct exhibit {
 	bool assessed;
 	const char *assessor; /* name on the reader's list; rated but unsealed: who says so; "" */
 	int64_t at_ms;
+	size_t seq; /* in which order they were met */
 	struct exhibit *next;
 };
 /* Drills of one learner in one competency. */
@@ -48,7 +49,9 @@ struct evidence {
 	const struct course *const *course; /* to know which competency an item drills */
 	size_t ncourse;
 	const struct key_ring *ring;        /* assessors the reader accepts */
-	struct exhibit *piece, *last_piece; /* in the order they were met */
+	struct exhibit *piece, *last_piece; /* after evidence_end: learner by learner */
+	struct exhibit **sorted;            /* the same */
+	size_t npiece;
 	struct practised *practised;
 	struct looked *looked, *last_looked;
 	size_t faulty;
@@ -59,8 +62,10 @@ struct evidence {
 enum bad evidence_add(struct evidence *e, const char *path);
 
 /* Of a later result for the same work the earlier one is not evidence any more; so once all is read:
- * keeps the last of each kind (assessed or not) of who, of, work and part. */
-void evidence_end(struct evidence *e);
+ * keeps the last of each kind (assessed or not) of who, of, work and part. BAD_MEMORY. */
+enum bad evidence_end(struct evidence *e);
+/* The first exhibit of a learner, whose others follow it; null: none. */
+const struct exhibit *evidence_first(const struct evidence *e, const char *who);
 
 struct evidence_sum {
 	uint64_t assessed, reached;        /* pieces */
