@@ -1,0 +1,186 @@
+#!/bin/sh
+# run.sh BARWRIGHT - from an assessor's new key to an archive somebody asks to be forgotten by: keys, seals,
+# witness lists, gathering, erasing, exports, and what is said when something is not as it should be.
+here=$(cd "$(dirname "$0")" && pwd)
+barwright=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
+cd "$here/../../.." || exit 1
+d=$(mktemp -d) || exit 1
+trap 'rm -rf "$d"' EXIT
+good=0
+say() { "$barwright" --data "$d/data" --courses courses "$@" >"$d/out" 2>&1 </dev/null; status=$?; }
+want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said WORDS
+	if [ "$status" != "$1" ] || ! grep -q -- "$2" "$d/out"; then
+		echo "$3: want exit $1 and '$2', got exit $status and:"
+		cat "$d/out"
+		exit 1
+	fi
+	good=$((good + 1))
+}
+drill() { printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses "$@" drill --alone --count 1 spread >/dev/null 2>&1; }
+stick=$d/stick
+mkdir "$stick" && echo 'seven geese over the pond' >"$d/phrase" && echo 'seven geese over the lake' >"$d/wrong"
+
+# ---- a key
+say key new 'D. Ruiz' --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 0 'did:key:z6Mk' 'a new key'
+[ "$(stat -c %a "$stick/ruiz.key")" = 600 ] || { echo "others can read the key"; exit 1; }
+! grep -q 'geese' "$stick/ruiz.key" || { echo "the passphrase stands in the key"; exit 1; }
+say key new 'D. Ruiz' --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 2 'there already' 'a key is not overwritten'
+echo short >"$d/short"
+say key new X --key "$d/x.key" --phrase "$d/short"
+want 2 'at least 15 characters' 'a short passphrase'
+say key new X --key "$d/x.key"
+want 2 'no terminal' 'no terminal to ask at'
+[ ! -e "$d/x.key" ] || { echo "a key was made all the same"; exit 1; }
+say key show "$stick/ruiz.key"
+want 0 'fingerprint' 'its public half'
+say key show "$d/phrase"
+want 2 'not an assessor' 'another file is no key'
+say key list
+want 0 'No assessor is accepted' 'nobody is accepted yet'
+
+# ---- a seal
+drill --learner 'Ana Lopez'
+drill --learner 'Ben Okoro'
+ana=$(grep -l . "$d"/data/strands/*.jsonl | head -n 1)
+sitting=$(sed -n '1s/.*"sitting":"\([^"]*\)".*/\1/p' "$ana")
+say record seal --sitting "$sitting" --key "$stick/ruiz.key" --phrase "$d/wrong"
+want 2 'passphrase does not open' 'a wrong passphrase'
+say record seal --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 2 'what was watched' 'nothing is sealed by the way'
+say record seal --sitting nobody-sat --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 2 'nothing here to seal' 'a sitting nobody sat'
+say record seal --sitting "$sitting" --identity photo-card --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 0 "sealed, sitting $sitting" 'a seal'
+lines=$(wc -l <"$ana")
+say record seal --sitting "$sitting" --identity photo-card --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 0 "sealed, sitting $sitting" 'sealing again'
+[ "$(wc -l <"$ana")" = "$lines" ] || { echo "sealing again added a line"; exit 1; }
+say record audit
+want 0 'which is not accepted here: it counts for nothing' 'a seal of a key nobody accepted'
+want 0 'all of it counts as practice' 'and nothing is assessed'
+say key accept "$stick/ruiz.key"
+want 0 'D. Ruiz' 'accepting'
+say record audit --witness "$stick/witness.jsonl"
+want 0 'SEALED by D. Ruiz' 'a seal that holds'
+want 0 'ASSESSED: 1 answer' 'what is assessed'
+want 0 'Practice, which nobody vouches for' 'the other one is practice'
+want 0 'Who sat at the keyboard' 'what no record shows'
+grep -q '"kind":"answer"' "$ana" || { echo "nothing was answered"; exit 1; }
+say record audit --json --witness "$stick/witness.jsonl"
+want 0 '"seals_hold":1' 'the same as JSON'
+
+# ---- what a student with the machine can do
+cp -r "$d/data" "$d/before"
+strand=$(basename "$ana" .jsonl)
+head -n -1 "$d/before/strands/$strand.jsonl" >"$ana"
+say record audit
+want 0 'nothing was changed' 'a strand without its seal looks whole'
+say record audit --witness "$stick/witness.jsonl"
+want 1 'the seal is missing' 'the witness list knows of it'
+head -n 1 "$d/before/strands/$strand.jsonl" >"$ana"
+say record audit --witness "$stick/witness.jsonl"
+want 1 'cut off or rolled back' 'a strand that was cut'
+rm "$ana"
+say record audit --witness "$stick/witness.jsonl"
+want 1 'is not here at all' 'a strand that was deleted'
+rm -r "$d/data" && cp -r "$d/before" "$d/data"
+learner=$(sed -n '1s/.*"who":"\(l-[^"]*\)".*/\1/p' "$ana")
+name=$(sed -n "s/^$learner	//p" "$d/data/learners.txt")
+drill --learner "$name"
+say record audit --json
+want 0 '"fixed_lines":' 'work behind a seal'
+practice=$(sed -n 's/.*"total":{.*"practice":{"answers":\([0-9]*\).*/\1/p' "$d/out")
+say record audit --witness "$stick/witness.jsonl"
+want 0 'ASSESSED: 1 answer' 'work that was added later without a seal does not count as assessed'
+[ "$practice" = 2 ] || { echo "practice: want 2 answers, got '$practice'"; exit 1; }
+echo 'x' >"$d/list.jsonl"
+say record audit --witness "$d/list.jsonl"
+want 1 'witness list is at fault' 'a file that is no witness list'
+
+# ---- exports
+say record export --csv "$ana"
+want 0 '^strand,n,id,at,who,name' 'a table'
+! grep -q "$name" "$d/out" || { echo "a name stands in a table nobody asked for names in"; exit 1; }
+say record export --csv --names --out "$d/table.csv" "$ana"
+[ "$status" = 0 ] && [ "$(stat -c %a "$d/table.csv")" = 600 ] || { echo "a table with names"; exit 1; }
+say record export --xapi "$ana"
+want 0 '^\[' 'statements'
+say record export --xapi --base nonsense "$ana"
+want 2 'wants an address' 'an address that is none'
+say record export --line 1 --out "$d/line.json" "$ana"
+[ "$status" = 0 ] || { echo "one line: $(cat "$d/out")"; exit 1; }
+say record verify "$d/line.json"
+want 0 'accepted here as D. Ruiz' 'one line, proven'
+sed 's/\\"n\\":1/\\"n\\":2/' "$d/line.json" >"$d/line2.json"
+say record verify "$d/line2.json"
+want 1 'DOES NOT HOLD' 'one line, changed'
+say record export --line 999 "$ana"
+want 2 'no such line' 'a line there is not'
+say record export --credential --key "$stick/ruiz.key" --phrase "$d/wrong" "$ana"
+want 2 'passphrase does not open' 'a credential with a wrong passphrase'
+say record export --credential --key "$stick/ruiz.key" --phrase "$d/phrase" "$ana"
+want 0 'no competency is reached' 'a drill reaches no competency'
+sed -i '2s/"kind":"[a-z]*"/"kind":"close"/' "$ana"
+say record export --csv "$ana"
+want 2 'nothing was exported' 'a changed strand is not exported'
+cp "$d/before/strands/$strand.jsonl" "$ana"
+
+# ---- gathering
+say record gather --into "$d/archive" "$d/data" "$stick"
+want 0 '2 strands read: 2 with something new' 'gathering'
+want 0 'a witness list stays with its assessor' 'a witness list is not taken'
+[ ! -e "$d/archive/learners.txt" ] || { echo "names were gathered"; exit 1; }
+say record gather --into "$d/archive" "$d/data"
+want 0 '2 known already' 'gathering again'
+say record gather --names --into "$d/archive" "$d/data"
+want 0 '2 names added' 'gathering with names'
+mkdir "$d/other" && echo '{"a":1}' >"$d/other/notes.jsonl" && sed 's/"v":1/"v":2/' "$ana" >"$d/other/next.jsonl"
+say record gather --into "$d/archive" "$d/other"
+want 0 'no strand that this program knows' "a stranger's file and another version"
+say record gather --into "$d/archive" "$d/pulled-out"
+want 2 'NOT complete' 'a stick that is not there'
+say record gather --into /proc/nowhere "$d/data"
+want 2 'no such file' 'an archive that cannot be made'
+(flock 9; say record gather --into "$d/archive" "$d/data"; echo "$status" >"$d/status") 9>>"$d/archive/strands.lock"
+status=$(cat "$d/status")
+want 2 'another program' 'two programs at one archive'
+(ulimit -f 1; "$barwright" --data "$d/data" record gather --into "$d/small" "$d/data" >"$d/out" 2>&1; echo $? >"$d/status")
+status=$(cat "$d/status")
+want 2 'gather again' 'an archive that may not grow'
+say record gather --into "$d/small" "$d/data"
+want 0 '2 with something new' 'and then it may'
+# the disk was rolled back: another end of the same strand
+cp -r "$d/before" "$d/rolled" && head -n 2 "$d/before/strands/$strand.jsonl" >"$d/rolled/strands/$strand.jsonl"
+printf '12\non\n' | "$barwright" --plain --words --data "$d/rolled" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
+say record gather --into "$d/small" "$d/rolled"
+want 1 '2 histories that do not go together' 'a fork'
+say record audit "$d/small"
+want 1 'FORK: one of several histories' 'a fork in the archive'
+
+# ---- erasing
+say record erase "$name"
+want 2 'add --yes' 'nothing is erased by the way'
+say record erase --yes 'Nobody'
+want 2 'nothing is recorded under this code' 'a learner there is not'
+cp "$d/data/learners.txt" "$d/learners" && printf 'l-00000000\t%s\n' "$name" >>"$d/data/learners.txt"
+say record erase --yes "$name"
+want 2 'say which by the code' 'two learners of one name'
+cp "$d/learners" "$d/data/learners.txt"
+say record erase --yes --key "$stick/ruiz.key" --phrase "$d/phrase" "$name"
+want 0 'Chains and seals still hold' 'erasing'
+! grep -q "$name" "$d/data/learners.txt" || { echo "the name is still there"; exit 1; }
+! grep -q '"kind":"answer"' "$ana" || { echo "an answer is still there"; exit 1; }
+say record audit --witness "$stick/witness.jsonl"
+want 0 '1 seal holds' 'the seal holds after it'
+say record gather --into "$d/archive" "$d/data"
+want 0 'erased, as noted' 'the archive hears of it'
+! grep -q '"kind":"answer"' "$d/archive/strands/$strand.jsonl" || { echo "the archive kept it"; exit 1; }
+say record gather --into "$d/archive" "$d/before"
+[ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/archive/strands/$strand.jsonl" || { echo "an old stick brought it back"; exit 1; }
+say record audit --witness "$stick/witness.jsonl" "$d/archive"
+want 0 '1 seal holds' 'the archive still verifies'
+say record nonsense
+want 2 'not known here' 'a word there is not'
+echo "ok $good"
