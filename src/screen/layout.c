@@ -73,11 +73,6 @@ static const char *safe_copy(
 	return copy;
 }
 
-const char *rows_exact(struct rows *r, const struct look *look, const char *s, size_t *len)
-{
-	return safe_copy(r, look, s, false, len);
-}
-
 const char *rows_safe(struct rows *r, const struct look *look, const char *s, size_t *len)
 {
 	return safe_copy(r, look, s, true, len);
@@ -133,7 +128,7 @@ static void add_text(struct layout *l, int indent, const char *s, int ink)
 static void add_exact(struct layout *l, const char *s)
 {
 	size_t len;
-	const char *text = rows_exact(l->rows, l->look, s, &len);
+	const char *text = safe_copy(l->rows, l->look, s, false, &len);
 	l->next +=
 		rows_wrap(l->rows, l->next, l->margin + 2, l->columns - 2, 0, text, len, INK_PLAIN);
 }

@@ -46,9 +46,7 @@ struct rows {
 struct row *rows_at(struct rows *r, size_t index);
 /* A text of the caller's arena at (index, col); nothing when len is 0. */
 void rows_put(struct rows *r, size_t index, int col, const char *text, size_t len, int ink);
-/* A stranger's text made safe for this look, in the arena; never null. The second keeps its line
- * ends, the first makes running text (text_fill). */
-const char *rows_exact(struct rows *r, const struct look *look, const char *s, size_t *len);
+/* A stranger's text made safe for this look and running (text_fill), in the arena; never null. */
 const char *rows_safe(struct rows *r, const struct look *look, const char *s, size_t *len);
 /* Wraps a text that is safe to `columns` from (index, col) downwards, later lines indented by
  * `indent`; returns the rows it took. */

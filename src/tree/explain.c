@@ -17,7 +17,8 @@ static const char *line_of(struct place at, size_t *len, size_t *before)
 	return line;
 }
 
-const char *explain_rest(struct place at, size_t *len)
+/* The bytes of the line from a place on; *len 0 past its end. */
+static const char *rest_of(struct place at, size_t *len)
 {
 	size_t before;
 	const char *line = line_of(at, len, &before);
@@ -59,7 +60,7 @@ static char byte_before(struct place at)
 static char byte_at(struct place at)
 {
 	size_t len;
-	const char *rest = explain_rest(at, &len);
+	const char *rest = rest_of(at, &len);
 	return len ? rest[0] : 0;
 }
 
@@ -88,7 +89,7 @@ static size_t value_length(const char *s, size_t len, bool flow)
 void explain_quotes(struct place at, bool flow, struct diags *d)
 {
 	size_t len;
-	const char *rest = explain_rest(at, &len);
+	const char *rest = rest_of(at, &len);
 	len = value_length(rest, len, flow);
 	bool is_long = !len || len > SHOWN;
 	if (!is_long && !memchr(rest, '\'', len))
@@ -102,7 +103,7 @@ void explain_quotes(struct place at, bool flow, struct diags *d)
 void explain_start(struct place at, bool flow, struct diags *d)
 {
 	size_t len;
-	const char *rest = explain_rest(at, &len);
+	const char *rest = rest_of(at, &len);
 	int n = len ? (int)utf8_step(rest, len) : 0;
 	diag_error(d, BAD_SYNTAX, at, 1,
 		"a value cannot begin with '%.*s' unless it stands in quotes", n, rest);
@@ -260,7 +261,7 @@ static void say_no_colon(const struct stop *stop, struct diags *d)
 {
 	struct place at = stop->from.line ? stop->from : stop->at;
 	size_t len;
-	const char *rest = explain_rest(at, &len);
+	const char *rest = rest_of(at, &len);
 	if (explain_blank(at.source, at.line, d))
 		return;
 	if (len > KEY_MOST) {

@@ -23,8 +23,6 @@ void explain(const struct stop *stop, struct diags *d);
 void explain_start(struct place at, bool flow, struct diags *d);
 /* The hint alone: the rest of the line from `at` on, put in quotes where that can be done. */
 void explain_quotes(struct place at, bool flow, struct diags *d);
-/* The bytes of the line from a place on; *len 0 past its end. */
-const char *explain_rest(struct place at, size_t *len);
 /* If a no-break space stands behind a colon or before the first word of this line, reports that
  * and gives true. */
 bool explain_blank(const struct source *s, uint32_t line, struct diags *d);
