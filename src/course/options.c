@@ -254,6 +254,8 @@ void options_read(struct doc *c, const struct names *n, struct tree *t, struct a
 	if (out->kind == ASKED_ORDER)
 		order_read(c, list, option, count);
 	same_text_tell(c, list, word->one);
+	if (out->kind == ASKED_MATCH)
+		same_text_tell(c, list, "with");
 	if (c->diags->nerror == before)
 		rights_count(c, list, out);
 }

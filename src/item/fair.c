@@ -293,7 +293,9 @@ static bool all_look_different(struct instance *i, const struct ask *q, struct u
 {
 	for (size_t k = 0; k < q->noffer; k++)
 		for (size_t j = 0; j < k; j++)
-			if (look_same(i, &q->offer[k].text, &q->offer[j].text)) {
+			if (look_same(i, &q->offer[k].text, &q->offer[j].text) ||
+				(q->kind == ASKED_MATCH &&
+					look_same(i, &q->offer[k].with, &q->offer[j].with))) {
 				at->first = k;
 				at->second = j;
 				return false;
