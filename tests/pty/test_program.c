@@ -250,6 +250,29 @@ static void without_utf8_it_draws_in_ascii(void **state)
 	pty_close(&p);
 }
 
+static void a_worked_example_comes_first_and_then_steps_are_given(void **state)
+{
+	static const char *const args[] = {"drill", "--sitting", "pty", "centre-spread", NULL};
+	(void)state;
+	struct pty p;
+	begin(&p, 40, 100, args, NULL);
+	pty_sees(&p, "a worked example");
+	pty_sees(&p, "Work one yourself");
+	pty_send(&p, "1");
+	pty_send(&p, "\r");
+	pty_sees(&p, "task 1");
+	pty_sees(&p, "Your answer");
+	pty_send(&p, "1\r");
+	pty_sees(&p, "Not right");
+	pty_send(&p, KEY_CTRL_C_);
+	pty_settle(&p, 200);
+	pty_send(&p, KEY_CTRL_C_);
+	pty_ended(&p);
+	pty_close(&p);
+	audit_finds("2 tasks drawn, 1 answer, ");
+	audit_finds("1 the same, 0 different");
+}
+
 static void what_was_done_stands_on_the_home_page_next_time(void **state)
 {
 	(void)state;
@@ -279,6 +302,7 @@ int main(void)
 		WITH_DATA(the_screen_shows_what_the_plain_surface_says),
 		WITH_DATA(a_terminal_that_cannot_do_it_is_told_so),
 		WITH_DATA(without_utf8_it_draws_in_ascii),
+		WITH_DATA(a_worked_example_comes_first_and_then_steps_are_given),
 		WITH_DATA(what_was_done_stands_on_the_home_page_next_time),
 	};
 	return cmocka_run_group_tests(tests, find_program, NULL);
