@@ -512,9 +512,16 @@ enum bad folder_make(const char *path)
 
 char *folder_join(struct arena *a, const char *folder, const char *name)
 {
-	size_t len = strlen(folder);
-	const char *slash = len && folder[len - 1] == '/' ? "" : "/";
-	return arena_format(a, "%s%s%s", folder, slash, name);
+	size_t len = strlen(folder), more = strlen(name);
+	size_t slash = !len || folder[len - 1] != '/';
+	char *made = arena_get(a, len + slash + more + 1);
+	if (!made)
+		return NULL;
+	memcpy(made, folder, len);
+	if (slash)
+		made[len] = '/';
+	memcpy(made + len + slash, name, more);
+	return made;
 }
 
 struct found {

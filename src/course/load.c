@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
 
 #include "course/check.h"
 #include "course/claims.h"
@@ -65,6 +66,8 @@ static void code_take(struct load *l, enum claim_kind kind, struct tree *at, con
 
 /* ---- heads ----------------------------------------------------------------------------------- */
 
+#define CODE_BYTES "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-._"
+
 /* A file begins with its code, and as a rule the title follows: bytes up to the key behind it. All of
  * them when it has none; when the lines mislead, what is cut off is no tree or has no title. */
 static size_t head_length(const char *bytes, size_t len)
@@ -79,20 +82,47 @@ static size_t head_length(const char *bytes, size_t len)
 	return len;
 }
 
-/* The tree of the head of FOLDER/FILE; null when it cannot be read. */
-static struct tree *head_tree(struct load *l, const char *folder, const char *file)
+/* "KEY: some words" that YAML takes as they are; *at goes on to the next line. */
+static bool plain_line(const char **at, const char *key, const char **words, size_t *len)
 {
-	char *bytes;
-	size_t len;
+	size_t n = strlen(key);
+	if (strncmp(*at, key, n) != 0 || (*at)[n] != ':' || (*at)[n + 1] != ' ')
+		return false;
+	const char *from = *at + n + 2;
+	size_t most = strcspn(from, ":#\n");
+	if (from[most] != '\n' || !most || most > LINE_MOST || utf8_plain(from, most) < most ||
+		strchr("?-.,[]{}&*!|>'\"%@` ", *from) || from[most - 1] == ' ')
+		return false;
+	*words = from;
+	*len = most;
+	*at = from + most + 1;
+	return true;
+}
+
+/* Most heads are two plain lines and need no tree. */
+static bool plain_head(struct doc *c, const char *bytes, const char *kind, struct problem *out)
+{
+	const char *code, *title;
+	size_t ncode, ntitle;
+	if (!plain_line(&bytes, kind, &code, &ncode) ||
+		!plain_line(&bytes, "title", &title, &ntitle) || *bytes < 'a' || *bytes > 'z')
+		return false;
+	if (ncode > CODE_MOST || strspn(code, CODE_BYTES) != ncode || strchr("-._", *code))
+		return false;
+	out->code = doc_keep(c, code, ncode);
+	out->title = doc_keep(c, title, ntitle);
+	return !c->out;
+}
+
+/* The tree of a head; null when it cannot be read. */
+static struct tree *head_tree(struct load *l, const char *path, char *bytes, size_t len)
+{
 	struct tree *root = NULL;
-	const char *path = folder_join(&l->leaf, folder, file);
 	struct source *source = arena_new(&l->leaf, struct source);
-	if (!path || !source) {
+	if (!source) {
 		l->doc->out = true;
 		return NULL;
 	}
-	if (!doc_fine(l->doc, file_read(path, COURSE_FILE_BYTES, &l->leaf, &bytes, &len)))
-		return NULL;
 	len = head_length(bytes, len);
 	bytes[len] = '\0';
 	*source = (struct source){path, bytes, len};
@@ -100,12 +130,21 @@ static struct tree *head_tree(struct load *l, const char *folder, const char *fi
 	return root;
 }
 
+/* Code and title of FOLDER/FILE. */
 static bool head_read(
 	struct load *l, const char *folder, const char *file, const char *kind, struct problem *out)
 {
 	struct diags *d = l->doc->diags;
-	size_t before = d->nerror;
-	struct tree *root = head_tree(l, folder, file);
+	size_t before = d->nerror, len;
+	char *bytes;
+	const char *path = folder_join(&l->leaf, folder, file);
+	enum bad code =
+		path ? file_read(path, COURSE_FILE_BYTES, &l->leaf, &bytes, &len) : BAD_MEMORY;
+	if (!doc_fine(l->doc, code))
+		return false;
+	if (plain_head(l->doc, bytes, kind, out))
+		return true;
+	struct tree *root = head_tree(l, path, bytes, len);
 	if (!root || root->kind != TREE_MAP)
 		return false;
 	out->code = doc_code(l->doc, tree_need(root, kind, d));
