@@ -273,7 +273,8 @@ static void tell_no(const struct audit *a, struct text *out)
 	if (a->nloss)
 		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss, plural(a->nloss));
 	if (a->forks)
-		text_addf(out, ", %zu histories do not go together", a->forks);
+		text_addf(out, ", %zu histor%s apart", a->forks,
+			a->forks == 1 ? "y stands" : "ies stand");
 	if (a->bad_witness)
 		text_addf(out, ", %zu witness list%s at fault", a->bad_witness,
 			a->bad_witness == 1 ? " is" : "s are");

@@ -3,16 +3,16 @@
 
 #include "file_fault.h"
 #include "strand_fixture.h"
+#include "seal_fixture.h"
 
 #include <barwright/record/audit.h>
 
-static struct sign_pair machine;
 static struct audit audit;
 static struct text out;
 
 static int begin(void **state)
 {
-	machine = pair_of(test_1);
+	people_make();
 	clock_stop();
 	audit_init(&audit);
 	text_init(&out);
@@ -414,6 +414,178 @@ static void running_out_of_memory_is_an_ordinary_answer(void **state)
 		}
 }
 
+/* ---- seals ----------------------------------------------------------------------------------- */
+
+/* A watched sitting under a seal, practice before and after it. */
+static const char *sealed_strand(struct arena *a, struct line_seal *seal)
+{
+	static char path[256];
+	struct strand *s = begin_strand("l-1");
+	sit_through(s, "home", "drill", 1);
+	sit_through(s, "watched", "sit", 3);
+	*seal = seal_it(s, "watched", NULL, a);
+	sit_through(s, "later", "drill", 2);
+	snprintf(path, sizeof path, "%s", strand_own_path(s));
+	strand_close(s);
+	return path;
+}
+
+static void only_what_was_watched_counts_as_assessed(void **state)
+{
+	struct audit_how how = {.assessors = &assessors};
+	struct arena a = {0};
+	struct line_seal seal;
+	(void)state;
+	code_is(audit_path(&audit, sealed_strand(&a, &seal), &how), FINE);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.seals_hold, 1);
+	assert_int_equal(audit.count.answers, 6);
+	assert_int_equal(audit.count.assessed, 3);
+	assert_int_equal(audit.count.assessed_right, 2);
+	audit_tell(&audit, &out);
+	out_has("SEALED by D. Ruiz on 2026-11-25 at 09:30 UTC: the 11 lines before it; watched: "
+		"sitting watched; identity: photo-card.");
+	out_has("ASSESSED: 3 answers, 2 right");
+	out_has("Practice, which nobody vouches for: 3 answers, 2 right");
+	out_has("1 seal holds. Assessed: 3 answers");
+	out_has("- Who sat at the keyboard: only the assessor's word");
+	text_clear(&out);
+	audit_json(&audit, &out);
+	out_has("\"assessed\":{\"answers\":3,\"right\":2,");
+	out_has("\"practice\":{\"answers\":3,\"right\":2,");
+	out_has("\"fixed_lines\":11,\"seals\":[{\"n\":11,\"worth\":\"holds\"");
+	arena_release(&a);
+}
+
+/* Whoever has the machine has its key, and can write any line; a seal is what they cannot write. */
+static void a_forged_line_is_reported_as_practice(void **state)
+{
+	struct audit_how how = {.assessors = &assessors};
+	struct arena a = {0};
+	struct line_seal seal;
+	struct strand *s;
+	(void)state;
+	sealed_strand(&a, &seal);
+	s = begin_strand("l-1");
+	sit_through(s, "watched", "sit", 40); /* the same code once more, all of it forged */
+	char path[256];
+	snprintf(path, sizeof path, "%s", strand_own_path(s));
+	strand_close(s);
+	code_is(audit_path(&audit, path, &how), FINE);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.count.assessed, 3);
+	assert_int_equal(audit.count.answers - audit.count.assessed, 3 + 40);
+	arena_release(&a);
+}
+
+static void a_strangers_seal_counts_for_nothing(void **state)
+{
+	struct audit_how how = {0};
+	struct arena a = {0};
+	struct line_seal seal;
+	(void)state;
+	code_is(audit_path(&audit, sealed_strand(&a, &seal), &how), FINE);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.seals_strange, 1);
+	assert_int_equal(audit.count.assessed, 0);
+	audit_tell(&audit, &out);
+	out_has("A seal in line 12 says it is by D. Ruiz, key 39f713d0a644253f, which is not "
+		"accepted");
+	out_has("Nothing here is sealed by an accepted assessor: all of it counts as practice.");
+	arena_release(&a);
+}
+
+/* Cut at every line's end: with the witness list each one is noticed up to the seal. */
+static void every_cut_of_a_sealed_strand_is_noticed_by_the_witness_list(void **state)
+{
+	struct audit_how how = {.assessors = &assessors};
+	struct arena a = {0};
+	struct line_seal seal;
+	char id[STRAND_ID + 1];
+	(void)state;
+	const char *path = sealed_strand(&a, &seal), *list = work_path("stick.jsonl");
+	struct source whole = load(path);
+	strand_id("l-1", machine.open, id);
+	code_is(witness_add(list, &assessor_pair, id, &seal, NULL), FINE);
+	unsigned line = 0;
+	for (const char *stop = whole.text - 1; (stop = strchr(stop + 1, '\n')); line++) {
+		code_is(file_replace(path, whole.text, (size_t)(stop + 1 - whole.text), true),
+			FINE);
+		code_is(audit_path(&audit, path, &how), FINE);
+		code_is(audit_witness(&audit, list, &assessors), FINE);
+		code_is(audit_compare(&audit), FINE);
+		bool want = line >= 11; /* the seal stands in line 11 from 0 */
+		if (audit_is_clean(&audit) != want)
+			fail_msg("cut behind line %u: clean is %d", line, !want);
+		if (line == 10) {
+			audit_tell(&audit, &out);
+			out_has("1 witness list, 1 seal noted:");
+			out_has("LOST  strand ");
+			out_has("the seal is missing");
+			out_has("1 sealed piece of work lost");
+		}
+		audit_release(&audit);
+	}
+	unload(&whole);
+	/* all of it gone, where it should be */
+	code_is(file_remove(path), FINE);
+	code_is(audit_path(&audit, work_path("strands"), &how), FINE);
+	code_is(audit_witness(&audit, list, &assessors), FINE);
+	code_is(audit_compare(&audit), FINE);
+	assert_int_equal(audit.nloss, 1);
+	assert_null(audit.loss->strand);
+	assert_false(audit_is_clean(&audit));
+	text_clear(&out);
+	audit_json(&audit, &out);
+	out_has("\"lost\":[{\"strand\":\"s-");
+	arena_release(&a);
+}
+
+static void clocks_that_were_moved_are_told(void **state)
+{
+	struct audit_how how = {.assessors = &assessors};
+	struct arena a = {0};
+	int64_t before = fixed_now;
+	struct strand *s = begin_strand("l-1");
+	(void)state;
+	sit_open(s);
+	fixed_now += 3600 * 1000; /* an hour, while the machine counted nothing */
+	sit_close(s);
+	seal_it(s, NULL, NULL, &a);
+	fixed_now -= 60 * 1000;
+	sit_open(s);
+	code_is(audit_path(&audit, strand_own_path(s), &how), FINE);
+	strand_close(s);
+	fixed_now = before;
+	assert_int_equal(audit.first->sum.set_forward, 1);
+	assert_int_equal(audit.first->sum.set_back, 1);
+	audit_tell(&audit, &out);
+	out_has("The clock was set forward 1 time.");
+	out_has("The clock was set back 1 time.");
+	out_has("By the assessor's watch it was 2026-11-25T09:30 UTC: the machine's clock was 60 "
+		"minutes off.");
+	arena_release(&a);
+}
+
+static void forks_are_not_clean(void **state)
+{
+	struct audit_how how = {0};
+	(void)state;
+	const char *path = strand_make(&machine, "l-1", 3);
+	struct source bytes = load(path);
+	code_is(folder_make(work_path("forks")), FINE);
+	code_is(file_replace(work_path("forks/x.jsonl"), bytes.text, bytes.len, true), FINE);
+	unload(&bytes);
+	code_is(audit_path(&audit, work_folder, &how), FINE);
+	assert_int_equal(audit.strands, 2);
+	assert_int_equal(audit.faulty, 0);
+	assert_int_equal(audit.forks, 1);
+	assert_false(audit_is_clean(&audit));
+	audit_tell(&audit, &out);
+	out_has("FORK: one of several histories");
+	out_has("1 history stands apart");
+}
+
 #define T(name) cmocka_unit_test_setup_teardown(name, begin, end)
 int main(void)
 {
@@ -429,6 +601,12 @@ int main(void)
 		T(erased_and_recovered_lines_are_told),
 		T(the_json_says_the_same),
 		T(only_so_many_remarks_are_kept),
+		T(only_what_was_watched_counts_as_assessed),
+		T(a_forged_line_is_reported_as_practice),
+		T(a_strangers_seal_counts_for_nothing),
+		T(every_cut_of_a_sealed_strand_is_noticed_by_the_witness_list),
+		T(clocks_that_were_moved_are_told),
+		T(forks_are_not_clean),
 		T(running_out_of_memory_is_an_ordinary_answer),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
