@@ -96,8 +96,7 @@ static void every_line_of_every_size_is_proven(void **state)
 		for (size_t at = 0; at < n; at++) {
 			struct hash proof[MERKLE_DEEP];
 			size_t len = merkle_inclusion(leaf, n, at, proof);
-			enum bad code =
-				merkle_inclusion_check(&leaf[at], at, n, proof, len, &root);
+			enum bad code = merkle_inclusion_check(&leaf[at], at, n, proof, len, &root);
 			if (code)
 				fail_msg("size %zu, leaf %zu: %s", n, at, bad_word(code));
 			const struct hash *other = &leaf[(at + 1) % MOST];
