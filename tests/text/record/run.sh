@@ -22,9 +22,9 @@ say record list
 want 0 'Nothing is recorded yet' 'a fresh machine'
 [ ! -e "$d/data" ] || { echo "looking made a folder"; exit 1; }
 
-drill '12\non\n' spread
+drill '999\non\n' spread
 want 0 'Not right' 'a first answer'
-drill '12\nagain\n13\non\n1\non\n' thickness
+drill '999\nagain\n998\non\n1\non\n' thickness
 want 0 'Asked, 2 of' 'three answers'
 say record list
 want 0 ' 4 answers' 'listing'
@@ -46,7 +46,7 @@ cp "$d/kept" "$strand"
 head -c -40 "$d/kept" >"$strand"
 say record audit
 want 0 'torn' 'a torn tail is told, and is no fault'
-drill '12\non\n' spread
+drill '999\non\n' spread
 want 0 'set aside' 'the record goes on behind a torn tail'
 say record audit
 want 0 '0 different' 'after going on'
@@ -60,24 +60,24 @@ want 0 'changed since' 'a changed problem'
 
 # A last line that somebody changed.
 sed 's/"v":1/"v":2/' "$d/kept" >"$strand"
-drill '12\non\n' spread
+drill '999\non\n' spread
 want 2 'nothing is added to it' 'a changed strand is not continued'
 cp "$d/kept" "$strand"
 
 # A line in the middle that somebody took out.
 sed 2d "$d/kept" >"$strand"
-drill '12\non\n' spread
+drill '999\non\n' spread
 want 2 'nothing is added to it' 'a strand with a gap is not continued'
 [ "$(wc -l <"$strand")" = "$(($(wc -l <"$d/kept") - 1))" ] || { echo "a line was added behind a gap"; exit 1; }
 cp "$d/kept" "$strand"
 
 # Two programs on one strand.
-(flock 9; drill '12\non\n' spread; echo "$status" >"$d/status") 9>>"$strand"
+(flock 9; drill '999\non\n' spread; echo "$status" >"$d/status") 9>>"$strand"
 status=$(cat "$d/status")
 want 2 'another program' 'a strand in use'
 
 # Other learners have their own strand; names stay out of it.
-printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
+printf '999\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
 want 0 'Not right' 'a second learner'
 [ "$(ls "$d"/data/strands/*.jsonl | wc -l)" = 2 ] || { echo "two learners share a strand"; exit 1; }
 ! grep -q Lopez "$d"/data/strands/*.jsonl || { echo "a name stands in a strand"; exit 1; }
