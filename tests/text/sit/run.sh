@@ -131,6 +131,22 @@ echo short >"$d/short"
 say sit --lock courses/small/assessments/short.yaml "$d/x" --phrase "$d/short"
 want 2 'has at least 15 characters' 'a passphrase that is too short'
 
+# kill -9 in the middle of a sitting: it goes on at the same question.
+mkfifo "$d/typed"
+(printf 'begin\n3\n'; exec sleep 20) >"$d/typed" &
+typing=$!
+"$barwright" --plain --words --data "$data" --courses courses --learner 'Ada Lindqvist' sit --sitting KILLED short <"$d/typed" >"$d/out" 2>&1 &
+sitting=$!
+for _ in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do
+	grep -q 'KILLED' "$data"/strands/*.jsonl && tail -n 1 "$data"/strands/*.jsonl | grep -q '"at":2,"used_ms"' && break
+	sleep 0.25
+done
+kill -9 "$sitting" "$typing"
+wait "$sitting" "$typing" 2>/dev/null
+type 'go-on\n' --learner 'Ada Lindqvist' sit short
+want 1 '(2 of 3, 20 min left)' 'after kill -9'
+want 1 'Sitting: KILLED' 'the same sitting'
+
 # What cannot be.
 type '' --learner Ada sit too-much
 want 2 'competency K1 lacks 2 items of level 1: 4 are asked for, the course has 2' 'a blueprint the course cannot fill'
