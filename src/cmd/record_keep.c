@@ -172,7 +172,9 @@ static int seal_all(struct sealing *x)
 		status = seal_path(x, path[i]);
 	cipher_wipe(&x->machine, sizeof x->machine);
 	if (!status && !x->sealed)
-		status = cannot("there is nothing here to seal");
+		status = x->nwanted ? cannot("no strand here has that id or learner's code; "
+					     "to see them: barwright record list")
+				    : cannot("there is nothing here to seal");
 	int told = put_out(&x->out, status);
 	return status ? status : told;
 }
