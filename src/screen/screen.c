@@ -309,6 +309,8 @@ static bool press_on(struct screen *s, uint32_t press, struct reply *out)
 	if (press == PRESS_LOST)
 		return reply(out, REPLY_LOST);
 	if (press == PRESS_RESIZE) {
+		/* What was on its way for the old size may have landed in the new one. */
+		term_forget(s->term);
 		look_at_width(s);
 		return false;
 	}
