@@ -11,11 +11,39 @@
 #define COLUMNS(X) \
 	X(strand) \
 	X(n) \
-	X(id) X(at) X(who) X(name) X(kind) X(mode) X(sitting) X(standing) X(sealed_by) X(seal_n) \
-		X(course) X(item) X(attempt) X(ask) X(turn) X(hints) X(took_ms) X(late_ms) \
-			X(typed) X(read_as) X(outcome) X(slip) X(expected) X(tolerance) X(unit) \
-				X(of) X(part) X(competency) X(piece) X(level) X(percent) X(needed) \
-					X(verdict)
+	X(id) \
+	X(at) \
+	X(who) \
+	X(name) \
+	X(kind) \
+	X(mode) \
+	X(sitting) \
+	X(standing) \
+	X(sealed_by) \
+	X(seal_n) \
+	X(course) \
+	X(item) \
+	X(attempt) \
+	X(ask) \
+	X(turn) \
+	X(hints) \
+	X(took_ms) \
+	X(late_ms) \
+	X(typed) \
+	X(read_as) \
+	X(outcome) \
+	X(slip) \
+	X(expected) \
+	X(tolerance) \
+	X(unit) \
+	X(of) \
+	X(part) \
+	X(competency) \
+	X(piece) \
+	X(level) \
+	X(percent) \
+	X(needed) \
+	X(verdict)
 
 enum column {
 #define X(name) COLUMN_##name,
