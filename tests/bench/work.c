@@ -18,7 +18,8 @@ static double time_of(char *const argv[])
 	posix_spawn_file_actions_init(&to_null);
 	posix_spawn_file_actions_addopen(&to_null, 1, "/dev/null", O_WRONLY, 0);
 	double start = bench_now_us();
-	if (posix_spawn(&child, argv[0], &to_null, NULL, argv, environ) || waitpid(child, &status, 0) < 0 || status)
+	if (posix_spawn(&child, argv[0], &to_null, NULL, argv, environ) ||
+		waitpid(child, &status, 0) < 0 || status)
 		exit(1);
 	double took = bench_now_us() - start;
 	posix_spawn_file_actions_destroy(&to_null);
