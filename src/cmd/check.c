@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <string.h>
 
 #include <barwright/base/file.h>
@@ -7,8 +6,8 @@
 #include <barwright/item/sample.h>
 
 #include "bench/rehearse.h"
-#include "cmd/command.h"
 #include "cmd/coverage.h"
+#include "cmd/options.h"
 #include "cmd/start_file.h"
 #include "course/check.h"
 
@@ -195,10 +194,9 @@ static int run(const struct options *o, int argc, char **argv)
 	bool covers = false;
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c == '?' || c == ':')
-			return cannot_read_usage(&check_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a kind of file" : "is not known here");
+	while ((c = option_next(&check_command, argc, argv, known)) != -1) {
+		if (c == '?')
+			return EXIT_CANNOT;
 		kind = c == 'n' ? optarg : kind;
 		covers |= c == 'c';
 	}

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <barwright/base/number.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/sit_down.h"
 #include "drill/drill.h"
 
@@ -86,7 +85,7 @@ static int run(const struct options *o, int argc, char **argv)
 	struct at_desk at = {.prepare = find_topic, .what = do_drill, .context = &a};
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&drill_command, argc, argv, known)) != -1) {
 		if (c == 'c' && !read_count(optarg, &a.count))
 			return cannot_read_usage(
 				&drill_command, "--count takes a whole number from 1");
@@ -94,9 +93,8 @@ static int run(const struct options *o, int argc, char **argv)
 			return cannot_read_usage(&drill_command,
 				"a sitting's code is 1 to %d letters, digits and -",
 				SITTING_CODE - 1);
-		if (c == '?' || c == ':')
-			return cannot_read_usage(&drill_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+		if (c == '?')
+			return EXIT_CANNOT;
 		at.sitting = c == 's' ? optarg : at.sitting;
 		at.unrecorded |= c == 'u';
 		a.alone |= c == 'a';

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <string.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/sit_down.h"
 #include "drill/learn.h"
 
@@ -42,10 +41,9 @@ static int run(const struct options *o, int argc, char **argv)
 	struct at_desk at = {.prepare = find_module, .what = do_learn, .context = &a};
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c != 'u')
-			return cannot_read_usage(
-				&learn_command, "%s is not known here", argv[optind - 1]);
+	while ((c = option_next(&learn_command, argc, argv, known)) != -1) {
+		if (c == '?')
+			return EXIT_CANNOT;
 		at.unrecorded = true;
 	}
 	if (argc - optind > 1)

@@ -7,7 +7,7 @@
 #include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/sit_down.h"
 #include "drill/home.h"
 #include "surface/charset.h"
@@ -85,52 +85,13 @@ struct request {
 	char **argv;
 };
 
-static const struct {
-	const char *name;
-	size_t flag, value; /* offset in struct options of a bool or of a text */
-	bool is_flag;
-} option_list[] = {
-	{"--plain", offsetof(struct options, plain), 0, true},
-	{"--words", offsetof(struct options, words), 0, true},
-	{"--json", offsetof(struct options, json), 0, true},
-	{"--data", 0, offsetof(struct options, data), false},
-	{"--courses", 0, offsetof(struct options, courses), false},
-	{"--course", 0, offsetof(struct options, course), false},
-	{"--learner", 0, offsetof(struct options, learner), false},
-};
-enum { OPTION_LIST = sizeof option_list / sizeof *option_list };
-
-/* Takes argv[*at] if it is one of the list: 1 taken, 0 not one of them, -1 its value is missing or
- * empty, as "$NAME" is where NAME was never set: work must not go to another person's record. */
-static int take_option(struct options *o, char **argv, int *at)
-{
-	for (size_t k = 0; k < OPTION_LIST; k++) {
-		size_t len = strlen(option_list[k].name);
-		const char *arg = argv[*at];
-		if (option_list[k].is_flag && strcmp(arg, option_list[k].name) == 0) {
-			*(bool *)((char *)o + option_list[k].flag) = true;
-			return 1;
-		}
-		if (option_list[k].is_flag || strncmp(arg, option_list[k].name, len) ||
-			(arg[len] && arg[len] != '='))
-			continue;
-		const char *value = arg[len] ? arg + len + 1 : argv[*at + 1];
-		if (!value || !*value)
-			return -1;
-		*(const char **)((char *)o + option_list[k].value) = value;
-		*at += !arg[len];
-		return 1;
-	}
-	return 0;
-}
-
 /* Compacts argv in place; BAD_USAGE is said already. */
 static enum bad read_request(int argc, char **argv, struct request *r)
 {
 	*r = (struct request){.argv = argv};
 	bool open = true; /* "--" ends the options */
 	for (int at = 1; at < argc; at++) {
-		int taken = open ? take_option(&r->options, argv, &at) : 0;
+		int taken = open ? options_take(&r->options, argv, &at) : 0;
 		if (taken < 0) {
 			cannot("%s wants a value", argv[at]);
 			return BAD_USAGE;
@@ -170,6 +131,17 @@ static int unknown_command(const char *name)
 	return EXIT_CANNOT;
 }
 
+static int unknown_option(const char *word)
+{
+	struct text near;
+	text_init(&near);
+	option_near_add(&near, word, NULL);
+	cannot("%s is not known here%s", word, near.at);
+	fprintf(stderr, "Try 'barwright --help'.\n");
+	text_release(&near);
+	return EXIT_CANNOT;
+}
+
 static enum how do_home(struct desk *d, void *context)
 {
 	(void)context;
@@ -200,11 +172,8 @@ int main(int argc, char **argv)
 	bool unrecorded = r.argc == 1 && strcmp(r.argv[0], "--unrecorded") == 0;
 	if (!r.argc || unrecorded)
 		return r.help ? show_help() : open_home(&r.options, unrecorded);
-	if (*r.argv[0] == '-') {
-		cannot("%s is not known here", r.argv[0]);
-		fprintf(stderr, "Try 'barwright --help'.\n");
-		return EXIT_CANNOT;
-	}
+	if (*r.argv[0] == '-')
+		return unknown_option(r.argv[0]);
 	const struct command *c = find_command(r.argv[0]);
 	if (!c)
 		return unknown_command(r.argv[0]);

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* For authors: what students will get of one problem or item. */
-#include <getopt.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -9,8 +8,8 @@
 #include <barwright/item/instance.h>
 #include <barwright/item/sample.h>
 
-#include "cmd/command.h"
 #include "cmd/courses.h"
+#include "cmd/options.h"
 #include "cmd/show_json.h"
 #include "course/check.h"
 #include "desk/author.h"
@@ -234,7 +233,7 @@ static int run(const struct options *o, int argc, char **argv)
 	int64_t n;
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&show_command, argc, argv, known)) != -1) {
 		if (c == 's' && read_whole(optarg, 0, INT32_MAX, &n))
 			w.seed = (uint64_t)n;
 		else if (c == 'c' && read_whole(optarg, 0, SHOWN_MOST, &n))
@@ -244,8 +243,7 @@ static int run(const struct options *o, int argc, char **argv)
 				"--%s takes a whole number from 0 to %d",
 				c == 's' ? "seed" : "count", c == 's' ? INT32_MAX : SHOWN_MOST);
 		else
-			return cannot_read_usage(&show_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+			return EXIT_CANNOT;
 	}
 	if (argc - optind != 1)
 		return cannot_read_usage(&show_command, "which problem or item? one at a time");

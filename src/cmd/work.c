@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
 
 #include <barwright/base/file.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "line/line.h"
 #include "print/svg.h"
 #include "surface/signals.h"
@@ -131,13 +130,9 @@ static int run(const struct options *o, int argc, char **argv)
 	int c;
 
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c == ':')
-			return cannot_read_usage(
-				&work_command, "%s wants a file name", argv[optind - 1]);
-		if (c != 's')
-			return cannot_read_usage(
-				&work_command, "%s is not known here", argv[optind - 1]);
+	while ((c = option_next(&work_command, argc, argv, known)) != -1) {
+		if (c == '?')
+			return EXIT_CANNOT;
 		args.svg = optarg;
 	}
 	if (argc - optind != 1)
