@@ -12,7 +12,7 @@ J ?= $(shell nproc 2>/dev/null || echo 2)
 PKG_CONFIG ?= pkg-config
 
 PACKAGES = ncursesw libcjson yaml-0.1 libsodium gsl
-TEST_PACKAGES = cmocka vterm lapacke
+TEST_PACKAGES = cmocka vterm lapacke udunits
 
 WARN = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wvla -Wstrict-prototypes -Wmissing-prototypes \
        -Wwrite-strings -Wundef -Wcast-qual -Wpointer-arith -Wformat=2
@@ -120,12 +120,15 @@ uninstall:
 # ---- checking ------------------------------------------------------------------------------------
 
 # All that must hold before a commit; CI runs the tests through .ci/run.
-check: floors headers names layout
+check: installed floors headers names layout
 	@$(MAKE) --no-print-directory -j$(J) WERROR=-Werror B=.build/check all tests
 	@sh tests/tools/run.sh .build/check
 	@$(MAKE) --no-print-directory -j$(J) san
 	@$(MAKE) --no-print-directory bits
 	@.build/check/barwright check courses rubrics
+
+installed:
+	@sh .setup/install test
 
 san:
 	@$(MAKE) --no-print-directory -j$(J) MODE=san all tests
@@ -194,6 +197,6 @@ help:
 	@echo "make install    PREFIX=/usr/local DESTDIR=; make uninstall takes it away again"
 	@echo "make clean      remove .build"
 
-.PHONY: all run test tests t install uninstall check san bits floors headers names layout format bench benches fuzz clean help
+.PHONY: all run test tests t install uninstall check installed san bits floors headers names layout format bench benches fuzz clean help
 .PRECIOUS: $(B)/%.o
 FORCE:
