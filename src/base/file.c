@@ -73,6 +73,9 @@ enum bad file_code(int error)
 		{EISDIR, BAD_TYPE},
 		{ENAMETOOLONG, BAD_SIZE},
 		{EEXIST, BAD_REPEATED},
+		{ENXIO, BAD_TYPE}, /* a socket, or a pipe that nobody reads */
+		{EMFILE, BAD_CROWDED},
+		{ENFILE, BAD_CROWDED},
 	};
 	for (size_t i = 0; i < sizeof known / sizeof *known; i++)
 		if (known[i].error == error)
@@ -96,6 +99,8 @@ const char *file_advice(enum bad code)
 		return "this is not an ordinary file";
 	case BAD_REPEATED:
 		return "something of this name is there already";
+	case BAD_CROWDED:
+		return "too many files are open on this system: close other programs and try again";
 	case BAD_IO:
 		return "the disk did not read or write as it should: save elsewhere and have it "
 		       "looked at";
@@ -222,25 +227,39 @@ static enum bad read_unsized(int fd, size_t most, struct arena *a, char **bytes,
 	return FINE;
 }
 
-enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes, size_t *len)
+static enum bad read_fd(int fd, size_t most, bool pipes, struct arena *a, char **bytes, size_t *len)
 {
 	struct stat st;
-	enum bad code;
-	int fd = call_open(path, O_RDONLY, 0);
+	if (now->fstat(fd, &st))
+		return file_code(errno);
+	if (S_ISDIR(st.st_mode) || (!S_ISREG(st.st_mode) && !pipes))
+		return BAD_TYPE;
+	if (!S_ISREG(st.st_mode) || st.st_size <= 0)
+		return read_unsized(fd, most, a, bytes, len);
+	return (uintmax_t)st.st_size > most ? BAD_SIZE
+					    : read_sized(fd, (size_t)st.st_size, a, bytes, len);
+}
+
+/* Without O_NONBLOCK a pipe that nobody writes to would be waited for while it is opened. */
+static enum bad read_path(
+	const char *path, size_t most, bool pipes, struct arena *a, char **bytes, size_t *len)
+{
+	int fd = call_open(path, O_RDONLY | O_NOCTTY | (pipes ? 0 : O_NONBLOCK), 0);
 	if (fd < 0)
 		return file_code(errno);
-	if (now->fstat(fd, &st))
-		code = file_code(errno);
-	else if (S_ISDIR(st.st_mode))
-		code = BAD_TYPE;
-	else if (S_ISREG(st.st_mode) && st.st_size > 0)
-		code = (uintmax_t)st.st_size > most
-			       ? BAD_SIZE
-			       : read_sized(fd, (size_t)st.st_size, a, bytes, len);
-	else
-		code = read_unsized(fd, most, a, bytes, len);
+	enum bad code = read_fd(fd, most, pipes, a, bytes, len);
 	now->close(fd);
 	return code;
+}
+
+enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes, size_t *len)
+{
+	return read_path(path, most, false, a, bytes, len);
+}
+
+enum bad file_read_named(const char *path, size_t most, struct arena *a, char **bytes, size_t *len)
+{
+	return read_path(path, most, true, a, bytes, len);
 }
 
 static enum bad sync_fd(int fd)

@@ -65,7 +65,7 @@ static enum bad from_file(const char *file, char *out)
 {
 	char *bytes;
 	size_t len, n = 0;
-	enum bad code = file_read(file, PHRASE_MOST + 2, NULL, &bytes, &len);
+	enum bad code = file_read_named(file, PHRASE_MOST + 2, NULL, &bytes, &len);
 	if (code)
 		return code;
 	while (n < len && bytes[n] != '\n' && bytes[n] != '\r')

@@ -328,7 +328,7 @@ static int verify_file(const char *path, const struct key_ring *ring, struct tex
 	char *text;
 	size_t len;
 	int status = EXIT_DONE;
-	enum bad code = file_read(path, MOST, NULL, &text, &len);
+	enum bad code = file_read_named(path, MOST, NULL, &text, &len);
 	if (code)
 		return cannot("%s: %s", path, file_advice(code));
 	for (const char *at = text, *end = text + len; at < end;) { /* a document a line */

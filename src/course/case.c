@@ -493,7 +493,7 @@ enum bad case_load_file(struct arena *a, const char *path, struct source *source
 {
 	char *bytes;
 	size_t len;
-	enum bad code = file_read(path, CASE_FILE_BYTES, a, &bytes, &len);
+	enum bad code = file_read_named(path, CASE_FILE_BYTES, a, &bytes, &len);
 
 	if (code)
 		return code;

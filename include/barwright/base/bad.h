@@ -36,7 +36,8 @@
 	X(TORN, "torn-tail", "the last line is not complete") \
 	X(TERMINAL, "terminal", "the terminal cannot be used") \
 	X(USAGE, "usage", "the command line cannot be understood") \
-	X(STOPPED, "stopped", "it was stopped from outside")
+	X(STOPPED, "stopped", "it was stopped from outside") \
+	X(CROWDED, "too-many-open", "too many files are open on this system")
 
 enum bad {
 	FINE = 0,

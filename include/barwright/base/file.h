@@ -45,7 +45,8 @@ void file_system_replace(const struct file_system *table);
 
 /* errno as a code: ENOENT, ENOTDIR BAD_ABSENT; EACCES, EPERM, EROFS, ELOOP BAD_DENIED; ENOSPC,
  * EDQUOT, EFBIG BAD_FULL; EWOULDBLOCK BAD_BUSY; ENOMEM BAD_MEMORY; EISDIR BAD_TYPE; ENAMETOOLONG
- * BAD_SIZE; EEXIST BAD_REPEATED; all else BAD_IO. Never FINE. */
+ * BAD_SIZE; EEXIST BAD_REPEATED; ENXIO BAD_TYPE; EMFILE, ENFILE BAD_CROWDED; all else BAD_IO. Never
+ * FINE. */
 enum bad file_code(int error);
 /* What went wrong with a file and what to do about it, for a person; lower case, no full stop,
  * static: "there is no room left on the disk: make room and try again". `code` is what a function
@@ -63,9 +64,12 @@ enum bad file_hold_standard(void);
 /* ---- whole files ----------------------------------------------------------------------------- */
 
 /* All bytes of a file, with a 0 behind them, in `a`; or, when `a` is null, from mem_get, and the
- * caller drops them. BAD_SIZE when there are more than `most`; BAD_TYPE for a folder; and as
- * file_code says. Pipes are read to their end. */
+ * caller drops them. BAD_SIZE when there are more than `most`; BAD_TYPE for what is no plain file, be
+ * it a folder, a device, or a pipe, which is not waited for; and as file_code says. */
 enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes, size_t *len);
+/* The same for what a person named on the command line: pipes and devices are read to their end, as
+ * long as that may take. */
+enum bad file_read_named(const char *path, size_t most, struct arena *a, char **bytes, size_t *len);
 
 /* Puts a whole file in the place of the old one or of none: afterwards, and after a power cut at
  * any moment, there is either the old one or the new one. Readable and writable for the owner only

@@ -3,6 +3,8 @@
 
 #include <signal.h>
 #include <sys/resource.h>
+#include <sys/socket.h>
+#include <sys/un.h>
 #include <sys/wait.h>
 
 #include "file_fault.h"
@@ -34,6 +36,9 @@ static void errors_of_the_system_become_codes(void **state)
 		{ENOMEM, BAD_MEMORY},
 		{EISDIR, BAD_TYPE},
 		{EEXIST, BAD_REPEATED},
+		{ENXIO, BAD_TYPE},
+		{EMFILE, BAD_CROWDED},
+		{ENFILE, BAD_CROWDED},
 		{EIO, BAD_IO},
 		{0, BAD_IO},
 		{12345, BAD_IO},
@@ -152,7 +157,7 @@ static void a_pipe_is_read_to_its_end(void **state)
 			_exit(0);
 		}
 		close(end[1]);
-		enum bad code = file_read(path, (size_t)most, NULL, &bytes, &len);
+		enum bad code = file_read_named(path, (size_t)most, NULL, &bytes, &len);
 		close(end[0]);
 		waitpid(child, NULL, 0);
 		if (most < LEN) {
@@ -164,6 +169,27 @@ static void a_pipe_is_read_to_its_end(void **state)
 		assert_int_equal(bytes[LEN - 1], 'p');
 		mem_drop(bytes);
 	}
+}
+
+/* Whoever can put a name into a folder must not be able to make the program wait. */
+static void only_plain_files_are_read_unasked(void **state)
+{
+	struct sockaddr_un address = {.sun_family = AF_UNIX};
+	char *bytes = NULL;
+	size_t len = 99;
+	(void)state;
+	assert_int_equal(mkfifo(work_path("fifo"), 0600), 0);
+	int s = socket(AF_UNIX, SOCK_STREAM, 0);
+	snprintf(address.sun_path, sizeof address.sun_path, "%s", work_path("socket"));
+	assert_int_equal(bind(s, (struct sockaddr *)&address, sizeof address), 0);
+	code_is(file_read(work_path("fifo"), 7, NULL, &bytes, &len), BAD_TYPE);
+	code_is(file_read(work_path("socket"), 7, NULL, &bytes, &len), BAD_TYPE);
+	code_is(file_read("/dev/zero", 7, NULL, &bytes, &len), BAD_TYPE);
+	code_is(file_read_named("/dev/zero", 7, NULL, &bytes, &len), BAD_SIZE);
+	code_is(file_read_named("/dev/null", 7, NULL, &bytes, &len), FINE);
+	assert_int_equal(len, 0);
+	mem_drop(bytes);
+	close(s);
 }
 
 static void devices_and_folders_are_not_replaced(void **state)
@@ -586,6 +612,7 @@ int main(void)
 		T(a_file_is_read_whole_with_a_0_behind_it),
 		T(what_cannot_be_read_says_why),
 		T(a_pipe_is_read_to_its_end),
+		T(only_plain_files_are_read_unasked),
 		T(devices_and_folders_are_not_replaced),
 		T(a_secret_file_is_for_its_owner_only),
 		T(a_replacement_is_all_or_nothing),
