@@ -115,7 +115,7 @@ static enum bad record_begin(struct session *s)
 	struct line_open open = {.mode = "bench",
 		.program = s->desk->program,
 		.course = c->code,
-		.content = c->hash,
+		.content = course_hash(c),
 		.sitting = s->sitting};
 	struct line_draw draw = {.item = s->item, .content = p->hash, .attempt = s->attempt};
 	memcpy(draw.key, s->bench->key, sizeof draw.key);

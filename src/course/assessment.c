@@ -185,7 +185,7 @@ static enum bad loaded(struct doc *c, const struct document *file, struct assess
 		*out = (struct assessment){0};
 		return BAD_MEMORY;
 	}
-	made->hash = file->hash;
+	made->hash = document_hash(file);
 	if (d->nerror != kept->nerror)
 		made->nsection = 0;
 	*out = *made;

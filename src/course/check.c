@@ -197,7 +197,6 @@ static enum bad task_check(
 	if (!p)
 		return BAD_MEMORY;
 	p->file = d->file;
-	p->hash = d->hash;
 	(fixed ? item_read : problem_read)(doc, d->root, course, p);
 	return doc->out || c->diags->nerror != before ? FINE : problem_use(c, p);
 }

@@ -56,6 +56,16 @@ struct template
 	size_t n;
 };
 
+/* ---- files ----------------------------------------------------------------------------------- */
+
+/* What a file held when it was read, and its SHA-256 once somebody has asked for it. */
+struct content {
+	const struct source *file;
+	struct hash hash;
+	bool is_known;
+	struct content *next; /* in the order in which the files of a course are read */
+};
+
 /* ---- problems -------------------------------------------------------------------------------- */
 
 enum draw_kind {
@@ -222,7 +232,7 @@ struct problem {
 	int level;           /* 1 to 3 */
 	const char *source;  /* where formula and numbers come from */
 	const char *caution; /* null: none */
-	struct hash hash;    /* SHA-256 of the bytes of its file */
+	struct content *content; /* of its file; null: not part of a course */
 	struct template text;
 	const struct given *given;
 	size_t ngiven;
@@ -301,7 +311,7 @@ struct course {
 	size_t nmodule;
 	const struct problem **by_code; /* all problems of all modules, by their codes */
 	size_t nproblem;
-	struct hash hash; /* over the hashes of all its files, in the order they were read */
+	struct content *content; /* of the first file read; null: only heads are known */
 };
 
 /* Null when there is none. */
@@ -309,6 +319,14 @@ const struct module *course_module(const struct course *c, const char *code);
 const struct problem *course_problem(const struct course *c, const char *code);
 const struct competency *course_competency(const struct course *c, const char *code);
 void course_release(struct course *c); /* leaves an empty course */
+
+/* SHA-256 of the bytes of its file; the second time it costs nothing, if it is part of a course. */
+struct hash problem_hash(const struct problem *p);
+/* Over the hashes of all its files, in the order in which they were read. Not of heads. */
+struct hash course_hash(const struct course *c);
+/* Has it not been changed since its hash was `then`? */
+bool problem_is_same(const struct problem *p, const struct hash *then);
+bool course_is_same(const struct course *c, const struct hash *then);
 
 /* ---- rubrics --------------------------------------------------------------------------------- */
 

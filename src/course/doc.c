@@ -631,8 +631,13 @@ bool document_is(struct doc *c, const struct document *d, const char *kind)
 
 void document_read(struct doc *c, const struct source *file, struct document *out)
 {
-	*out = (struct document){.file = file, .hash = hash_bytes(file->text, file->len)};
+	*out = (struct document){.file = file};
 	doc_fine(c, tree_read(c->aside, file, c->diags, &out->root));
+}
+
+struct hash document_hash(const struct document *d)
+{
+	return hash_bytes(d->file->text, d->file->len);
 }
 
 enum bad document_open(struct doc *c, const char *path, struct document *out)

@@ -183,8 +183,8 @@ enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 struct document {
 	const struct source *file;
 	struct tree *root; /* null when it could not be read as YAML: then that is told */
-	struct hash hash;
 };
+struct hash document_hash(const struct document *d); /* SHA-256 of its bytes */
 /* `file` and its bytes must outlive the document. */
 void document_read(struct doc *c, const struct source *file, struct document *out);
 /* A file that is to be read first; a code of file_read. */

@@ -21,9 +21,24 @@ struct load {
 	struct course *course;
 	struct claims *claims;
 	struct check_counts *counts;
-	struct hash_state hash;
+	struct content *last; /* of the files read, the latest; its course has the first */
 	bool heads; /* of what modules name only the heads are read: course_heads */
 };
+
+/* Adds a file to those the course consists of. */
+static struct content *content_add(struct load *l, const struct source *file)
+{
+	struct content *made = doc_many(l->doc, 1, struct content);
+	if (!made)
+		return NULL;
+	made->file = file;
+	if (l->last)
+		l->last->next = made;
+	else
+		l->course->content = made;
+	l->last = made;
+	return made;
+}
 
 /* ---- files that others name ------------------------------------------------------------------ */
 
@@ -46,8 +61,7 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 		return false;
 	}
 	l->counts->files++;
-	hash_add(&l->hash, out->hash.byte, HASH_BYTES);
-	return document_is(l->doc, out, kind);
+	return content_add(l, out->file) && document_is(l->doc, out, kind);
 }
 
 /* Takes the code that a file gives itself. */
@@ -186,7 +200,7 @@ static bool problem_load(
 	l->counts->problems += !fixed;
 	l->counts->items += fixed;
 	out->file = file.file;
-	out->hash = file.hash;
+	out->content = l->last;
 	(fixed ? item_read : problem_read)(l->doc, file.root, l->course, out);
 	code_take(l, CLAIM_PROBLEM, tree_find(file.root, kind), out->code);
 	return l->doc->diags->nerror == before && !l->doc->out;
@@ -311,8 +325,7 @@ static enum bad gather(struct load *l, const char *folder)
 	enum bad code = path ? document_open(c, path, &file) : BAD_MEMORY;
 	if (code)
 		return code;
-	hash_start(&l->hash);
-	hash_add(&l->hash, file.hash.byte, HASH_BYTES);
+	content_add(l, file.file);
 	l->counts->files++;
 	l->counts->courses++;
 	doc_fine(c, claims_add(c->arena, l->claims, CLAIM_FILE, path, nowhere, &nowhere));
@@ -324,8 +337,6 @@ static enum bad gather(struct load *l, const char *folder)
 	modules_load(l, modules, folder);
 	arena_release(&l->leaf);
 	problems_sort(l);
-	if (!l->heads)
-		out->hash = hash_end(&l->hash);
 	return c->out ? BAD_MEMORY : FINE;
 }
 

@@ -781,7 +781,7 @@ enum bad procedure_load(const char *path, struct procedure *out, struct diags *d
 		arena_release(&arena);
 		return code;
 	}
-	made.hash = file.hash;
+	made.hash = document_hash(&file);
 	if (d->nerror != before || !made.nstep)
 		made = (struct procedure){0};
 	made.arena = arena; /* the places of the faults stand in it */

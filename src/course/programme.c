@@ -120,7 +120,7 @@ enum bad programme_load(
 		*out = (struct programme){0};
 		return code;
 	}
-	made.hash = file.hash;
+	made.hash = document_hash(&file);
 	if (d->nerror != kept.nerror)
 		made.noutcome = 0;
 	*out = made;

@@ -247,7 +247,7 @@ enum bad rubric_load(const char *path, struct rubric *out, struct diags *d)
 		*out = (struct rubric){0};
 		return code;
 	}
-	r.hash = file.hash;
+	r.hash = document_hash(&file);
 	if (d->nerror != before)
 		r.nstation = 0;
 	*out = r;

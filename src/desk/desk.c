@@ -63,7 +63,7 @@ enum bad desk_begin(struct desk *d)
 	struct line_open open = {.mode = d->mode,
 		.program = d->program,
 		.course = d->course->code,
-		.content = d->course->hash,
+		.content = course_hash(d->course),
 		.sitting = d->sitting};
 	enum bad code = line_open_append(d->strand, &open);
 	if (!code) {

@@ -176,7 +176,7 @@ enum bad replay_answer(void *context, const struct audit_case *what, struct audi
 	const struct problem *p = course_problem(c, what->answer->item);
 	if (!p)
 		return say(out, AUDIT_NOT_MADE, "its problem is not in the course any more");
-	if (!hash_is_equal(&p->hash, &what->draw->content))
+	if (!problem_is_same(p, &what->draw->content))
 		return say(out, AUDIT_NOT_MADE, "its problem was changed since");
 	if (!is_key_of(what))
 		return say(out, AUDIT_DIFFERS,

@@ -30,7 +30,7 @@ static void put_features(const struct instance *i, struct line_draw *line, struc
 static enum bad record_draw(struct task *t, const struct stream *s)
 {
 	const struct problem *p = t->instance->problem;
-	struct line_draw line = {.item = p->code, .content = p->hash, .attempt = t->attempt};
+	struct line_draw line = {.item = p->code, .content = problem_hash(p), .attempt = t->attempt};
 	struct text largest, skew, gap;
 	struct desk *d = t->desk;
 	if (!d->strand)

@@ -46,7 +46,7 @@ const char *sitting_refusal(struct sitting *s)
 			"by letter",
 			s->desk->name ? s->desk->name : s->desk->who, what->title));
 	if (s->past.is_unfinished)
-		return hash_is_equal(&s->past.course, &s->desk->course->hash) &&
+		return course_is_same(s->desk->course, &s->past.course) &&
 				       hash_is_equal(&s->past.form.content, &what->hash)
 			       ? NULL
 			       : made(arena_format(a,

@@ -88,7 +88,7 @@ static enum bad on_form(struct review *r, const struct strand_line *line,
 		return say(out, AUDIT_NOT_MADE,
 			s->course ? "its assessment is not here, is locked, or was changed since"
 				  : "its course is not here");
-	if (!hash_is_equal(&s->course->hash, &open->content))
+	if (!course_is_same(s->course, &open->content))
 		return say(out, AUDIT_NOT_MADE, "its course was changed since");
 	const struct form_key key = {line->who, open->sitting, form.attempt};
 	s->n = assessment_places(s->what);

@@ -121,7 +121,7 @@ static enum bad draws_record(struct sitting *s)
 	for (size_t n = 0; n < s->nplace; n++) {
 		struct stream stream = stream_of(s, n);
 		struct line_draw draw = {.item = s->form[n]->code,
-			.content = s->form[n]->hash,
+			.content = problem_hash(s->form[n]),
 			.attempt = s->attempt};
 		memcpy(draw.key, stream.key, sizeof draw.key);
 		enum bad code = line_draw_append(s->desk->strand, &draw);

@@ -68,7 +68,7 @@ static void add_task(struct world *w, struct strand *s, const char *sitting, uin
 	struct text expected, tolerance;
 	struct draw_key key = {w->course.code, p->code, "l-1", sitting, n};
 	stream_open(&stream, &key);
-	struct line_draw draw = {.item = p->code, .content = p->hash, .attempt = n};
+	struct line_draw draw = {.item = p->code, .content = problem_hash(p), .attempt = n};
 	memcpy(draw.key, stream.key, sizeof draw.key);
 	must(instance_new(&a, p, &i));
 	must(instance_draw(i, &stream));

@@ -527,7 +527,7 @@ static void a_result_that_was_made_up_is_found(void **state)
 	struct line_open open = an_open;
 	open.mode = "sit";
 	open.course = "small";
-	open.content = course.hash;
+	open.content = course_hash(&course);
 	code_is(line_open_append(s, &open), FINE);
 	struct line_result made_up = {.of = "theory",
 		.content = theory.hash,
@@ -558,7 +558,7 @@ static void a_form_of_ones_own_choice_is_found(void **state)
 	struct line_open open = an_open;
 	open.mode = "sit";
 	open.course = "small";
-	open.content = course.hash;
+	open.content = course_hash(&course);
 	code_is(line_open_append(s, &open), FINE);
 	struct line_form form = {.assessment = "theory",
 		.title = "Theory",
