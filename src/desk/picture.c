@@ -151,7 +151,7 @@ static enum bad draw_stack(struct fields *f, int columns, struct figure **out)
 			(has(f, "bar") ? 0 : STACK_BAR) | (has(f, "cylinder") ? STACK_CUT : 0);
 	}
 	struct stack_picture p = {.site = site, .n = n, .decimal = f->sign};
-	return stack_figure(f->arena, &p, columns, 16, out);
+	return stack_figure(f->arena, &p, columns, n == 1 ? 16 : 18, out);
 }
 
 /* ---- arc ------------------------------------------------------------------------------------- */

@@ -16,6 +16,7 @@ enum {
 	RIGHT_COLS = 16,
 	LEAST_COLS = 46,
 	SLEEVE_COLS = 7, /* a cylinder, walls included */
+	LEGEND_ROWS = 2, /* under several sections */
 	LABELS = 10
 };
 
@@ -162,7 +163,7 @@ static void plan_layout(struct plan *m)
 			if (m->p->site[i].note[k] && notes <= k)
 				notes = k + 1;
 	m->top = 1;
-	m->base = m->c->rows - 3 - notes;
+	m->base = m->c->rows - 3 - notes - (is_single(m) ? 0 : LEGEND_ROWS);
 	m->mm = (m->high - m->low) / (m->base - m->top + 1);
 	int left = is_single(m) ? LEFT_COLS : AXIS_COLS + 2;
 	int columns = m->c->cols - left - (is_single(m) ? RIGHT_COLS : 0);
@@ -418,6 +419,41 @@ static void label_foot(const struct plan *m, const struct section *x)
 			canvas_text_centre(m->c, row + 1 + k, middle, s->note[k], INK_PLAIN);
 }
 
+/* Of at least a row: less is not seen. */
+static bool has_clash(const struct plan *m)
+{
+	for (size_t i = 0; i < m->p->n; i++) {
+		const struct section *x = &m->section[i];
+		if (x->has_bar && row_below(m, x->top) <= row_above(m, x->opaque))
+			return true;
+	}
+	return false;
+}
+
+/* What the shading of several sections means; beside a single one stand labels. It fits
+ * into LEAST_COLS. */
+static void draw_legend(const struct plan *m)
+{
+	static const struct {
+		int row, col;
+		uint32_t glyph;
+		enum ink ink;
+		const char *text;
+	} key[] = {{0, 0, GLYPH_TISSUE, INK_FAINT, "tissue"}, {0, 11, GLYPH_BAR, INK_WORK, "bar"},
+		{0, 18, GLYPH_ACROSS, INK_STRONG, "opaque"}, {0, 28, ':', INK_PLAIN, "resin"},
+		{1, 0, GLYPH_UPRIGHT, INK_PLAIN, "tooth"}, {1, 11, GLYPH_DASH, INK_MARK, "cut"},
+		{1, 18, GLYPH_DOUBLE, INK_STRONG, "matrix (top), platform"},
+		{0, 37, GLYPH_CLASH, INK_BAD, "no room"}};
+	int top = m->c->rows - LEGEND_ROWS;
+
+	for (size_t k = 0; k < sizeof key / sizeof *key; k++) {
+		if (key[k].glyph == GLYPH_CLASH && !has_clash(m))
+			continue;
+		canvas_put(m->c, top + key[k].row, key[k].col, key[k].glyph, key[k].ink);
+		canvas_text(m->c, top + key[k].row, key[k].col + 2, key[k].text, INK_FAINT);
+	}
+}
+
 static void draw(const struct plan *m)
 {
 	for (size_t i = 0; i < m->p->n; i++) {
@@ -433,6 +469,7 @@ static void draw(const struct plan *m)
 		label_right(m, &m->section[0]);
 	} else {
 		draw_axis(m);
+		draw_legend(m);
 	}
 }
 

@@ -59,7 +59,8 @@ struct stack_picture {
 	const char *title; /* null: "Section through site 46" or "Sections through the sites" */
 };
 
-/* Draws into a canvas of this size (BAD_SIZE): at least 10 rows, and 46 columns or, if that is more,
+/* Draws into a canvas of this size (BAD_SIZE): at least 10 rows (of several sections the last two say
+ * what the shading means), and 46 columns or, if that is more,
  * 6 columns a site (9 with notes) and 8 besides; 60 x 16 is what a page has room for. BAD_COUNT,
  * BAD_RANGE (not finite, heights that leave nothing to draw, more than 60 degrees), BAD_MEMORY. */
 enum bad stack_figure(

@@ -180,10 +180,9 @@ static void judge_pulls(struct judge *j)
 		caution(j, "a load stands outside the outline of the sites: at least one site is "
 			   "pulled up, however stiff bar and sites are");
 	if ((list = pulled(j, false, &n)))
-		caution(j,
-			"pulled in one of the two models: site%s %s; screw and cement must hold "
-			"that",
-			n == 1 ? "" : "s", list);
+		caution(j, "pulled in %s: site%s %s; screw and cement must hold that",
+			j->w->fits ? "one of the two models" : "the rigid model", n == 1 ? "" : "s",
+			list);
 	if ((list = pulled(j, true, &n)))
 		caution(j, "pulled more than the cement is counted on for: site%s %s",
 			n == 1 ? "" : "s", list);
@@ -210,9 +209,8 @@ static void judge_bar(struct judge *j)
 	caution(j,
 		"strength and stiffness count along the fibres only: a curved bar cut from a flat "
 		"sheet has parts whose fibres run across it");
-	caution(j,
-		"the rigid model puts the pull on the wrong sites for a polymer bar and makes the "
-		"terminal pressure too small: go by the flexible one and keep both in sight");
+	caution(j, "a polymer bar bends: go by the flexible loads; the rigid ones put the pull on "
+		   "other sites and make the pressure on the terminal site too small");
 }
 
 static void judge_always(struct judge *j)

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-enum { FIGURE_COLS = 60, ARCH_ROWS = 16, STACK_ROWS = 18, SITE_COLS = 9, AXIS_COLS = 6 };
+enum { FIGURE_COLS = 60, ARCH_ROWS = 16, STACK_ROWS = 20, SITE_COLS = 9, AXIS_COLS = 6 };
 
 /* ---- drawings -------------------------------------------------------------------------------- */
 
@@ -215,6 +215,17 @@ static void add_heights(struct page *p, const struct work_result *w)
 	}
 }
 
+static void explain_cut(struct page *p, const struct case_file *c)
+{
+	page_add(p, BLOCK_TEXT,
+		"Underside and cut are heights above the datum. Cut off is measured along the "
+		"cylinder, which ends at the bar's top%s but at least %g under the matrix. Engaged "
+		"is the height over which cylinder and bar overlap, so that cement or screw has "
+		"something to hold; build up is what is put on the bar around the cylinder where "
+		"that is less than wanted.",
+		c->layers.protrusion_mm != 0 ? " plus the protrusion" : "", c->layers.cover_mm);
+}
+
 static enum bad add_space(struct page *p, const struct work_result *w)
 {
 	const struct case_file *c = w->file;
@@ -226,10 +237,11 @@ static enum bad add_space(struct page *p, const struct work_result *w)
 	page_add(p, BLOCK_TEXT,
 		"For the bar: matrix - (tissue + %g clearance) - %g opaque - %g resin - %g tooth; "
 		"the least of all sites governs, and the thickest stock that fits is taken. "
-		"Underside and cut are heights above the datum; cut off is measured along the "
-		"cylinder, which ends at the bar's top%s but at least %g under the matrix.",
-		c->layers.clearance_mm, c->layers.opaque_mm, c->layers.resin_mm, c->layers.tooth_mm,
-		c->layers.protrusion_mm != 0 ? " plus the protrusion" : "", c->layers.cover_mm);
+		"Under each section the drawing says how much that leaves.",
+		c->layers.clearance_mm, c->layers.opaque_mm, c->layers.resin_mm,
+		c->layers.tooth_mm);
+	if (w->fits)
+		explain_cut(p, c);
 	page_add(p, BLOCK_TEXT,
 		"Sources: 15 mm from platform to the opposing surface as the least for a "
 		"screw-retained hybrid: Carpentieri, Greenstein, Cavallaro, JADA 2019. Least "
@@ -255,11 +267,28 @@ static void add_load_list(struct page *p, const struct work_result *w)
 	}
 }
 
+static void add_models(struct page *p, const struct work_result *w)
+{
+	if (w->fits)
+		page_add(p, BLOCK_TEXT,
+			"Go by the flexible column: it counts with the stiffness of this bar. The "
+			"rigid column is the limit for a bar that does not bend at all. A polymer "
+			"bar bends: it pulls at the neighbour of the loaded end, not across the "
+			"arch, and presses harder on the terminal site than the rigid column says. "
+			"Resin over the bar stiffens it and moves the loads somewhat towards the "
+			"rigid column, so screw and cement are judged by the worse of the two.");
+	else
+		page_add(p, BLOCK_TEXT,
+			"Without a bar that fits there is only the rigid model, of a bar that does "
+			"not bend. A polymer bar bends: it pulls at the neighbour of the loaded "
+			"end, not across the arch, and presses harder on the terminal site.");
+}
+
 static void add_loads(struct page *p, const struct work_result *w)
 {
 	page_add(p, BLOCK_HEADING, "Loads on the sites, N, pressure positive");
 	add_load_list(p, w);
-	page_add(p, BLOCK_EXACT, "site        rigid   flexible");
+	page_add(p, BLOCK_EXACT, w->fits ? "site        rigid   flexible" : "site        rigid");
 	for (size_t i = 0; i < w->file->nsite; i++) {
 		const struct work_site *s = &w->site[i];
 		if (w->fits)
@@ -267,12 +296,10 @@ static void add_loads(struct page *p, const struct work_result *w)
 				s->flexible_N,
 				fmin(s->rigid_N, s->flexible_N) < -0.05 ? "  pulled" : "");
 		else
-			page_add(p, BLOCK_EXACT, "%-5s %11.1f          -", tooth(w, i), s->rigid_N);
+			page_add(p, BLOCK_EXACT, "%-5s %11.1f%s", tooth(w, i), s->rigid_N,
+				s->rigid_N < -0.05 ? "  pulled" : "");
 	}
-	page_add(p, BLOCK_TEXT,
-		"The rigid model puts the tension in the wrong place for a polymer bar: a bar that "
-		"bends pulls at the neighbour of the loaded end, not across the arch, and presses "
-		"harder on the terminal site. The truth lies between the two columns.");
+	add_models(p, w);
 	page_add(p, BLOCK_TEXT,
 		"Rigid: Skalak, J Prosthet Dent 1983;49:843-848 (equations from memory). Flexible: "
 		"grillage of straight elements with shear and torsion (Kattan 2007, ch. 9) on "

@@ -16,7 +16,7 @@ static const struct figure *drawn(const struct stack_site *s, size_t n)
 {
 	struct figure *f = NULL;
 	struct stack_picture p = {.site = s, .n = n};
-	code_is(stack_figure(&arena, &p, 60, 16, &f), FINE);
+	code_is(stack_figure(&arena, &p, 60, n == 1 ? 16 : 18, &f), FINE);
 	return f;
 }
 
@@ -143,7 +143,9 @@ static void several_sites_share_a_scale(void **state)
 		      "        ░░░░│     │░░░░  ░░░░│     │░░░░  ░░░░│     │░░░░\n"
 		      "     0┤    ═════════        ═════════        ═════════\n"
 		      "              46               41            36 least\n"
-		      "            cut 5.5           cut ?           cut 5.0\n");
+		      "            cut 5.5           cut ?           cut 5.0\n"
+		      "░ tissue   ▒ bar  ─ opaque  : resin\n"
+		      "│ tooth    ┄ cut  ═ matrix (top), platform\n");
 	fact_is_told(f, "site 36 (the least space): matrix 14.2, tooth 5.0, resin 2.0, opaque 0.3, "
 			"bar 2.5, clearance 1.5, tissue 3.0, cylinder 12.0, cut off 5.0, tilted "
 			"17.19 degrees, too little by 0.1; cut 5.0");
