@@ -30,22 +30,10 @@
 
 #include "record/canon.h"
 #include "record/guard.h"
+#include "record/name_list.h"
 
 enum { KEY_MOST = 4096, LIST_MOST = 1 << 20, LOCKED = SIGN_SEED + LOCK_EXTRA };
 static const char key_head[] = "barwright-assessor-key ";
-static const char list_head[] = "barwright-assessors 1\n";
-
-static enum bad check_name(const char *s, size_t len)
-{
-	if (len < 1 || len > ASSESSOR_NAME_MOST)
-		return BAD_SIZE;
-	if (utf8_valid(s, len) != len)
-		return BAD_ENCODING;
-	for (size_t i = 0; i < len; i++)
-		if ((unsigned char)s[i] < 0x20 || s[i] == 0x7f)
-			return BAD_ENCODING;
-	return FINE;
-}
 
 void key_fingerprint(const unsigned char open[static SIGN_PUBLIC], char out[static FINGERPRINT])
 {
@@ -117,7 +105,8 @@ static enum bad parse(const char *text, size_t len, struct key_file *out)
 	if (memcmp(at, "1\n", 2) != 0)
 		return BAD_VERSION;
 	at += 2;
-	if (!take_line(&at, end, "name", &name) || check_name(name.at, name.len) ||
+	if (!take_line(&at, end, "name", &name) ||
+		name_check(name.at, name.len, ASSESSOR_NAME_MOST) ||
 		!take_hex(&at, end, "open", f.who.open, SIGN_PUBLIC) ||
 		!take_cost(&at, end, &f.who.cost) ||
 		!take_hex(&at, end, "salt", f.salt, PHRASE_SALT))
@@ -233,7 +222,7 @@ enum bad assessor_make(const char *path, const char *name, const char *phrase,
 	const struct phrase_cost *cost, struct assessor *out, struct text *why)
 {
 	struct key_file f = {.who.cost = cost ? *cost : phrase_cost_usual};
-	enum bad code = check_name(name, strlen(name));
+	enum bad code = name_check(name, strlen(name), ASSESSOR_NAME_MOST);
 	if (code && why)
 		text_addf(why, "a name has 1 to %d bytes of UTF-8 without controls",
 			ASSESSOR_NAME_MOST);
@@ -314,102 +303,71 @@ void assessor_forget(struct sign_pair *pair)
 
 /* ---- those a reader accepts ------------------------------------------------------------------ */
 
-struct entry {
+static bool is_public_half(const char *s, size_t len)
+{
 	unsigned char open[SIGN_PUBLIC];
-	struct slice name;
-};
-
-/* The entry of the line at *at, which moves behind it. */
-static bool entry_read(const char **at, const char *end, struct entry *out)
-{
-	enum { NAME = 2 * SIGN_PUBLIC + 1 };
-	const char *stop = memchr(*at, '\n', (size_t)(end - *at));
-	if (!stop || stop - *at <= NAME || (*at)[NAME - 1] != '\t' ||
-		hex_read(*at, NAME - 1, out->open, SIGN_PUBLIC))
-		return false;
-	out->name = (struct slice){*at + NAME, (size_t)(stop - *at) - NAME};
-	*at = stop + 1;
-	return check_name(out->name.at, out->name.len) == FINE;
+	return hex_read(s, len, open, SIGN_PUBLIC) == FINE;
 }
 
-/* The list as it is, or an empty one. */
-static enum bad list_load(const char *path, struct arena *a, struct slice *out)
-{
-	char *text = NULL;
-	enum bad code = file_read(path, LIST_MOST, a, &text, &out->len);
-	if (code == BAD_ABSENT) {
-		out->len = sizeof list_head - 1;
-		text = arena_copy(a, list_head, out->len);
-		code = text ? FINE : BAD_MEMORY;
-	}
-	out->at = text;
-	if (!code && (out->len < sizeof list_head - 1 ||
-			     memcmp(text, list_head, sizeof list_head - 1) != 0))
-		code = BAD_SYNTAX;
-	return code;
-}
+static const struct name_list_form assessors = {.head = "barwright-assessors 1\n",
+	.what = "assessors",
+	.lines = "64 hex digits of the key, one TAB, a name",
+	.key_len = 2 * SIGN_PUBLIC,
+	.name_most = ASSESSOR_NAME_MOST,
+	.bytes_most = LIST_MOST,
+	.is_key = is_public_half};
 
-static enum bad ring_read(struct slice list, struct arena *a, struct key_ring *out)
+static enum bad ring_read(const struct name_list *list, struct arena *a, struct key_ring *out)
 {
-	const char *at = list.at + sizeof list_head - 1, *end = list.at + list.len;
-	size_t room = list.len / (2 * SIGN_PUBLIC + 3) + 1, n = 0;
-	struct key_known *known = arena_many(a, room, struct key_known);
-	struct entry e;
+	struct key_known *known = arena_many(a, name_list_count(list) + 1, struct key_known);
+	struct name_row row;
+	size_t n = 0;
 	if (!known)
 		return BAD_MEMORY;
-	while (at < end) {
-		if (!entry_read(&at, end, &e))
-			return BAD_SYNTAX;
-		memcpy(known[n].open, e.open, SIGN_PUBLIC);
-		known[n].name = arena_copy(a, e.name.at, e.name.len);
-		if (!known[n++].name)
+	for (size_t at = 0; name_list_next(list, &at, &row); n++) {
+		known[n].name = arena_copy(a, row.name.at, row.name.len);
+		if (!known[n].name || hex_read(row.key.at, row.key.len, known[n].open, SIGN_PUBLIC))
 			return BAD_MEMORY;
 	}
 	*out = (struct key_ring){known, n};
 	return FINE;
 }
 
-static enum bad say_list(struct text *why, enum bad code, const char *path)
-{
-	if (code && why) {
-		file_words(code, path, why);
-		if (code == BAD_SYNTAX)
-			text_add(why, "; the list of assessors is damaged: mend it in an editor");
-	}
-	return code;
-}
-
 enum bad assessor_ring(const char *data, struct arena *a, struct key_ring *out, struct text *why)
 {
-	struct slice list = {0};
+	struct name_list list = {.form = &assessors};
 	enum bad code = cipher_start();
 	const char *path = folder_join(a, data, "assessors.txt");
 	if (!code)
-		code = path ? list_load(path, a, &list) : BAD_MEMORY;
+		code = path ? name_list_load(&assessors, path, a, &list) : BAD_MEMORY;
 	if (!code)
-		code = ring_read(list, a, out);
-	return say_list(why, code, path ? path : data);
+		code = ring_read(&list, a, out);
+	if (code && why)
+		name_list_words(&list, code, path ? path : data, why);
+	return code;
 }
 
-static enum bad add(const char *path, struct arena *a, const char *name, const unsigned char *open)
+static bool is_listed(const struct name_list *list, const char *hex)
 {
-	struct slice list = {0};
-	struct key_ring ring;
+	struct name_row row;
+	for (size_t at = 0; name_list_next(list, &at, &row);)
+		if (slice_is(row.key, hex))
+			return true;
+	return false;
+}
+
+static enum bad add(
+	const struct name_list *list, const char *path, const char *name, const unsigned char *open)
+{
 	struct text t;
 	char hex[2 * SIGN_PUBLIC + 1];
-	enum bad code = list_load(path, a, &list);
-	if (!code)
-		code = ring_read(list, a, &ring);
-	if (code)
-		return code;
-	for (size_t i = 0; i < ring.n; i++)
-		if (memcmp(ring.at[i].open, open, SIGN_PUBLIC) == 0)
-			return FINE;
 	hex_write(open, SIGN_PUBLIC, hex);
+	if (is_listed(list, hex))
+		return FINE;
 	text_init(&t);
-	text_add_bytes(&t, list.at, list.len);
+	text_add_bytes(&t, list->text.at, list->text.len);
 	text_addf(&t, "%s\t%s\n", hex, name);
-	code = t.out ? BAD_MEMORY : file_replace(path, t.at, t.len, true);
+	enum bad code = t.out ? BAD_MEMORY : file_replace(path, t.at, t.len, true);
 	text_release(&t);
 	return code;
 }
@@ -419,7 +377,8 @@ enum bad assessor_accept(const char *data, const char *name,
 {
 	struct arena a = {0};
 	struct file guard;
-	enum bad code = check_name(name, strlen(name));
+	struct name_list list = {.form = &assessors};
+	enum bad code = name_check(name, strlen(name), ASSESSOR_NAME_MOST);
 	if (!code)
 		code = cipher_start();
 	const char *path = folder_join(&a, data, "assessors.txt");
@@ -428,10 +387,13 @@ enum bad assessor_accept(const char *data, const char *name,
 	if (!code)
 		code = guard_take(data, &guard);
 	if (!code) {
-		code = add(path, &a, name, open);
+		code = name_list_load(&assessors, path, &a, &list);
+		if (!code)
+			code = add(&list, path, name, open);
 		file_close(&guard);
 	}
-	say_list(why, code, path ? path : data);
+	if (code && why)
+		name_list_words(&list, code, path ? path : data, why);
 	arena_release(&a);
 	return code;
 }

@@ -197,7 +197,7 @@ static void accepted_assessors_are_kept_once(void **state)
 		FINE);
 	text_clear(&why);
 	code_is(assessor_ring(work_folder, &a, &ring, &why), BAD_SYNTAX);
-	why_has("mend it in an editor");
+	why_has("assessors.txt, line 2: the list of assessors is damaged");
 	code_is(assessor_accept(work_folder, "Three", two, NULL), BAD_SYNTAX);
 	arena_release(&a);
 }

@@ -216,7 +216,6 @@ static void a_damaged_list_is_left_alone(void **state)
 		"barwright-learners 1\nl-0000000U\tAnn\n",
 		"barwright-learners 1\nl-00000000 Ann\n",
 		"barwright-learners 1\nl-00000000\t\n",
-		"barwright-learners 1\nl-00000000\tAnn",
 		"barwright-learners 1\n\n",
 	};
 	char code[LEARNER_CODE + 1];
@@ -234,10 +233,29 @@ static void a_damaged_list_is_left_alone(void **state)
 	text_clear(&why);
 	code_is(learner_code(work_folder, "Ben", code, &why), BAD_SYNTAX);
 	assert_non_null(strstr(why.at, "list of learners is damaged"));
+	static const char damaged[] = "barwright-learners 1\nl-00000000\tAnn\nl-1\tBen\n";
+	code_is(file_replace(work_path("learners.txt"), damaged, sizeof damaged - 1, true), FINE);
+	text_clear(&why);
+	code_is(learner_code(work_folder, "Ben", code, &why), BAD_SYNTAX);
+	assert_non_null(strstr(why.at, "learners.txt, line 3: the list of learners is damaged"));
 	static const char edited[] = "barwright-learners 1\nl-00000000\tAnn\nl-00000001\tBen\n";
 	code_is(file_replace(work_path("learners.txt"), edited, sizeof edited - 1, true), FINE);
 	code_is(learner_code(work_folder, "Ben", code, &why), FINE);
 	assert_string_equal(code, "l-00000001");
+}
+
+/* As an editor leaves it. What is added stands in a line of its own. */
+static void a_list_without_its_last_line_feed_is_continued(void **state)
+{
+	static const char edited[] = "barwright-learners 1\nl-00000000\tAnn";
+	char code[LEARNER_CODE + 1], want[100];
+	(void)state;
+	code_is(file_replace(work_path("learners.txt"), edited, sizeof edited - 1, true), FINE);
+	code_is(learner_code(work_folder, "Ann", code, &why), FINE);
+	assert_string_equal(code, "l-00000000");
+	code_is(learner_code(work_folder, "Ben", code, &why), FINE);
+	snprintf(want, sizeof want, "%s\n%s\tBen\n", edited, code);
+	file_is(work_path("learners.txt"), want, strlen(want));
 }
 
 static void pipes_are_not_waited_for(void **state)
@@ -289,6 +307,7 @@ int main(void)
 		T(a_learner_keeps_the_code),
 		T(names_that_would_break_the_list_are_refused),
 		T(a_damaged_list_is_left_alone),
+		T(a_list_without_its_last_line_feed_is_continued),
 		T(pipes_are_not_waited_for),
 		T(running_out_of_memory_is_an_ordinary_answer),
 	};
