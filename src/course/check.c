@@ -198,6 +198,8 @@ static enum bad task_check(
 		return BAD_MEMORY;
 	p->file = d->file;
 	(fixed ? item_read : problem_read)(doc, d->root, course, p);
+	if (course)
+		doc_code_is_name(doc, tree_find(d->root, fixed ? "item" : "problem"));
 	return doc->out || c->diags->nerror != before ? FINE : problem_use(c, p);
 }
 

@@ -629,6 +629,19 @@ bool document_is(struct doc *c, const struct document *d, const char *kind)
 	return false;
 }
 
+void doc_code_is_name(struct doc *c, struct tree *code)
+{
+	if (!code || code->kind != TREE_SCALAR || code->broken)
+		return;
+	const char *name = file_name(code->place.source->name);
+	size_t len = strlen(name), end = strlen(".yaml");
+	if (len == code->len + end && memcmp(name, code->text, code->len) == 0)
+		return;
+	tree_fault(code, c->diags, BAD_UNKNOWN, "it calls itself '%s', but its file is '%s'",
+		code->text, name);
+	diag_hint(c->diags, "name the file %s.yaml, also in its module.yaml", code->text);
+}
+
 void document_read(struct doc *c, const struct source *file, struct document *out)
 {
 	*out = (struct document){.file = file};

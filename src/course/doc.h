@@ -199,6 +199,8 @@ bool document_is(struct doc *c, const struct document *d, const char *kind);
 	X(module) \
 	X(lesson) X(problem) X(item) X(rubric) X(case) X(procedure) X(assessment) X(programme)
 extern const char *const document_kinds[]; /* ends in null */
+/* Tells when the code that a file gives itself is not its name without ".yaml". */
+void doc_code_is_name(struct doc *c, struct tree *code);
 /* Which of them the first key tells, or -1. */
 int document_kind(const struct tree *root);
 

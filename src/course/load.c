@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
-#include <barwright/base/utf8.h>
 
 #include "course/check.h"
 #include "course/claims.h"
@@ -80,90 +79,30 @@ static void code_take(struct load *l, enum claim_kind kind, struct tree *at, con
 
 /* ---- heads ----------------------------------------------------------------------------------- */
 
-#define CODE_BYTES "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-._"
-
-/* A file begins with its code, and as a rule the title follows: bytes up to the key behind it. All of
- * them when it has none; when the lines mislead, what is cut off is no tree or has no title. */
-static size_t head_length(const char *bytes, size_t len)
+/* The name of a file tells the code of what is in it. */
+static bool head_read(struct load *l, const char *folder, const char *name, struct problem *out)
 {
-	bool titled = false;
-	for (const char *at = bytes, *end; (end = memchr(at, '\n', len - (size_t)(at - bytes)));) {
-		titled = titled || strncmp(at, "title:", 6) == 0;
-		at = end + 1;
-		if (titled && *at && !strchr(" \t\r\n#", *at))
-			return (size_t)(at - bytes);
-	}
-	return len;
-}
-
-/* "KEY: some words" that YAML takes as they are; *at goes on to the next line. */
-static bool plain_line(const char **at, const char *key, const char **words, size_t *len)
-{
-	size_t n = strlen(key);
-	if (strncmp(*at, key, n) != 0 || (*at)[n] != ':' || (*at)[n + 1] != ' ')
-		return false;
-	const char *from = *at + n + 2;
-	size_t most = strcspn(from, ":#\n");
-	if (from[most] != '\n' || !most || most > LINE_MOST || utf8_plain(from, most) < most ||
-		strchr("?-.,[]{}&*!|>'\"%@` ", *from) || from[most - 1] == ' ')
-		return false;
-	*words = from;
-	*len = most;
-	*at = from + most + 1;
-	return true;
-}
-
-/* Most heads are two plain lines and need no tree. */
-static bool plain_head(struct doc *c, const char *bytes, const char *kind, struct problem *out)
-{
-	const char *code, *title;
-	size_t ncode, ntitle;
-	if (!plain_line(&bytes, kind, &code, &ncode) ||
-		!plain_line(&bytes, "title", &title, &ntitle) || *bytes < 'a' || *bytes > 'z')
-		return false;
-	if (ncode > CODE_MOST || strspn(code, CODE_BYTES) != ncode || strchr("-._", *code))
-		return false;
-	out->code = doc_keep(c, code, ncode);
-	out->title = doc_keep(c, title, ntitle);
-	return !c->out;
-}
-
-/* The tree of a head; null when it cannot be read. */
-static struct tree *head_tree(struct load *l, const char *path, char *bytes, size_t len)
-{
-	struct tree *root = NULL;
-	struct source *source = arena_new(&l->leaf, struct source);
-	if (!source) {
+	struct source *file = doc_many(l->doc, 1, struct source);
+	const char *path = folder_join(l->doc->arena, folder, name);
+	if (!file || !path) {
 		l->doc->out = true;
-		return NULL;
+		return false;
 	}
-	len = head_length(bytes, len);
-	bytes[len] = '\0';
-	*source = (struct source){path, bytes, len};
-	doc_fine(l->doc, tree_read(&l->leaf, source, l->doc->diags, &root));
-	return root;
+	*file = (struct source){.name = path};
+	out->file = file;
+	out->code = doc_keep(l->doc, name, strlen(name) - strlen(".yaml"));
+	out->title = "";
+	return !l->doc->out;
 }
 
-/* Code and title of FOLDER/FILE. */
-static bool head_read(
-	struct load *l, const char *folder, const char *file, const char *kind, struct problem *out)
+const char *problem_title(const struct problem *p, struct arena *a)
 {
-	struct diags *d = l->doc->diags;
-	size_t before = d->nerror, len;
-	char *bytes;
-	const char *path = folder_join(&l->leaf, folder, file);
-	enum bad code =
-		path ? file_read(path, COURSE_FILE_BYTES, &l->leaf, &bytes, &len) : BAD_MEMORY;
-	if (!doc_fine(l->doc, code))
-		return false;
-	if (plain_head(l->doc, bytes, kind, out))
-		return true;
-	struct tree *root = head_tree(l, path, bytes, len);
-	if (!root || root->kind != TREE_MAP)
-		return false;
-	out->code = doc_code(l->doc, tree_need(root, kind, d));
-	out->title = doc_line(l->doc, tree_need(root, "title", d));
-	return d->nerror == before && !l->doc->out;
+	struct diags unheard = {.arena = a};
+	struct doc c = {.arena = a, .aside = a, .diags = &unheard};
+	struct document file;
+	if (*p->title || document_open(&c, p->file->name, &file) || !file.root)
+		return p->title;
+	return doc_line(&c, tree_find(file.root, "title"));
 }
 
 /* ---- lessons and problems -------------------------------------------------------------------- */
@@ -194,7 +133,7 @@ static bool problem_load(
 	const char *at = doc_file(l->doc, name), *kind = fixed ? "item" : "problem";
 	out->is_fixed = fixed;
 	if (l->heads)
-		return *at && head_read(l, folder, at, kind, out);
+		return *at && head_read(l, folder, at, out);
 	if (!*at || !named_open(l, name, folder, at, kind, &file))
 		return false;
 	l->counts->problems += !fixed;
@@ -202,7 +141,9 @@ static bool problem_load(
 	out->file = file.file;
 	out->content = l->last;
 	(fixed ? item_read : problem_read)(l->doc, file.root, l->course, out);
-	code_take(l, CLAIM_PROBLEM, tree_find(file.root, kind), out->code);
+	struct tree *code = tree_find(file.root, kind);
+	code_take(l, CLAIM_PROBLEM, code, out->code);
+	doc_code_is_name(l->doc, code);
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 

@@ -16,11 +16,12 @@ enum { COURSE_FILE_BYTES = 1 << 20 };
  * cannot be read, BAD_MEMORY: `out` is then empty, and `d` as it was. */
 enum bad course_load(const char *folder, struct course *out, struct diags *d);
 /* What a first page needs of a course: modules as they are, of a lesson only that it is there (code and
- * title are empty texts, no pages), of a problem or item code, title and whether it is fixed; no
- * hashes. Only course.yaml and each module.yaml are read whole, so a fault in another file that does
- * not touch its head is not seen, and what has it is still there; nothing is told of any. Codes as
- * course_load. */
+ * title are empty texts, no pages), of a problem or item its code, as its file's name tells it, and
+ * whether it is fixed; no hashes. Only course.yaml and each module.yaml are read, so what has a fault
+ * in another file is still there; nothing is told of any. Codes as course_load. */
 enum bad course_heads(const char *folder, struct course *out);
+/* Its title; of a head it is read now. Lives in its course or in `a`; "" if it cannot be read. */
+const char *problem_title(const struct problem *p, struct arena *a);
 /* The rubric in a file; one with a fault comes back without stations. Codes as above. */
 enum bad rubric_load(const char *path, struct rubric *out, struct diags *d);
 

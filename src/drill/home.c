@@ -3,6 +3,7 @@
 
 #include <barwright/base/clock.h>
 
+#include "course/load.h"
 #include "desk/habit.h"
 #include "drill/drill.h"
 #include "drill/learn.h"
@@ -78,7 +79,7 @@ static void add_last(struct page *p, const struct desk *d)
 			"then the first task.");
 	else if (done->last_problem)
 		page_add(p, BLOCK_TEXT, "%s: %s. The last answer was %s, %s.",
-			done->last_module->title, done->last_problem->title,
+			done->last_module->title, problem_title(done->last_problem, p->arena),
 			done->last_outcome == OUTCOME_RIGHT ? "right" : "not right",
 			ago(p->arena, done->last_ms));
 	if (!d->strand)

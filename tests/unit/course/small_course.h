@@ -51,13 +51,13 @@ static inline void put_small_course(const struct shelf *s)
 	shelf_put(s, "course.yaml", course);
 	shelf_put(s, "one/module.yaml",
 		"module: one\ntitle: Number one\nabout: x\nlessons: [lesson.yaml]\n"
-		"problems: [b.yaml, a.yaml]\nstations: [holes, shape]\n");
+		"problems: [beta.yaml, alpha.yaml]\nstations: [holes, shape]\n");
 	shelf_put(s, "one/lesson.yaml", small_lesson);
-	shelf_put(s, "one/a.yaml", small_problem("alpha", "K1"));
-	shelf_put(s, "one/b.yaml", small_problem("beta", "K1.2"));
+	shelf_put(s, "one/alpha.yaml", small_problem("alpha", "K1"));
+	shelf_put(s, "one/beta.yaml", small_problem("beta", "K1.2"));
 	shelf_put(s, "two/module.yaml",
-		"module: two\ntitle: Number two\nabout: x\nproblems: [c.yaml]\n");
-	shelf_put(s, "two/c.yaml", small_problem("Zeta", "K1"));
+		"module: two\ntitle: Number two\nabout: x\nproblems: [Zeta.yaml]\n");
+	shelf_put(s, "two/Zeta.yaml", small_problem("Zeta", "K1"));
 }
 
 #endif

@@ -36,7 +36,7 @@ static void good_problems_are_handed_up(void **state)
 	struct checked k;
 	shelf_open(&s);
 	put_small_course(&s);
-	shelf_put(&s, "two/c.yaml", small_problem("Zeta", "K9"));
+	shelf_put(&s, "two/Zeta.yaml", small_problem("Zeta", "K9"));
 	begin(&k);
 	k.check.problem = note_code;
 	k.check.to = &k;
@@ -69,7 +69,7 @@ static void a_code_from_above_ends_the_check(void **state)
 	begin(&k);
 	k.check.problem = refuse;
 	code_is(check_folder(&k.check, s.folder), BAD_STOPPED);
-	snprintf(path, sizeof path, "%s/one/a.yaml", s.folder);
+	snprintf(path, sizeof path, "%s/one/alpha.yaml", s.folder);
 	code_is(check_file(&k.check, path), BAD_STOPPED);
 	arena_release(&k.arena);
 	shelf_close(&s);
@@ -186,7 +186,7 @@ static void files_that_may_not_be_read_are_told(void **state)
 	} rows[] = {
 		{"/course.yaml", "course.yaml cannot be read", ""},
 		{"/one/module.yaml", NULL, "/course.yaml"},
-		{"/one/a.yaml", NULL, "/one/module.yaml"},
+		{"/one/alpha.yaml", NULL, "/one/module.yaml"},
 		{"/one/stray.yaml", NULL, "/one/stray.yaml"},
 	};
 	struct file_system table = *file_system_real();

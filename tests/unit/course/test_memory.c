@@ -155,7 +155,7 @@ static void faulty_course_survives(void **state)
 	struct shelf s;
 	shelf_open(&s);
 	put_small_course(&s);
-	shelf_put(&s, "one/a.yaml",
+	shelf_put(&s, "one/alpha.yaml",
 		"problem: a b\ntitel: x\ncompetency: K9\nlevel: 9\n"
 		"draws:\n  a: {from: 1 mm, to: 2 N, step: 0}\n  b: {choice: [1 mm, 1 mm]}\n"
 		"  c: {from: 1 mm, to: 2 mm, step: 0.7 mm}\n  if: {sets: [[1 mm], [2 mm]]}\n"
