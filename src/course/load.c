@@ -21,7 +21,7 @@ struct load {
 	struct claims *claims;
 	struct check_counts *counts;
 	struct content *last; /* of the files read, the latest; its course has the first */
-	bool heads; /* of what modules name only the heads are read: course_heads */
+	bool heads;           /* of what modules name only the heads are read: course_heads */
 };
 
 /* Adds a file to those the course consists of. */
