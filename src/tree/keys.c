@@ -6,13 +6,19 @@
 #include <string.h>
 
 /* Up to here walking along the children is as fast as halving a sorted list. */
-enum { SMALL_MAP = 8 };
+enum { SMALL_MAP = 16 };
 
 static int key_order(const struct tree *t, const char *key, size_t len)
 {
 	if (t->key_len != len)
 		return t->key_len < len ? -1 : 1;
 	return memcmp(t->key, key, len);
+}
+
+/* Most keys of a map differ in length or first letter. */
+static bool is_key(const struct tree *t, const char *key, size_t len)
+{
+	return t->key_len == len && *t->key == *key && memcmp(t->key, key, len) == 0;
 }
 
 static int place_order(struct place a, struct place b)
@@ -67,7 +73,7 @@ struct tree *keys_find(const struct tree *map, const char *key, size_t len)
 	if (map->at)
 		return find_sorted(map, key, len);
 	struct tree *child = map->first;
-	while (child && key_order(child, key, len) != 0)
+	while (child && !is_key(child, key, len))
 		child = child->next;
 	return child;
 }

@@ -9,10 +9,11 @@
 #include "tree/explain.h"
 #include "tree/keys.h"
 
+enum { ASKED_TOGETHER = 6 };
 struct tree_asked {
 	struct tree_asked *next;
-	size_t len;
-	char key[]; /* ends in a 0 */
+	size_t n;
+	const char *key[ASKED_TOGETHER]; /* of the child found, or a copy */
 };
 
 /* ---- words ------------------------------------------------------------------------------------ */
@@ -109,27 +110,37 @@ enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *
 
 /* ---- finding ---------------------------------------------------------------------------------- */
 
-static bool was_asked(const struct tree *map, const char *key, size_t len)
+static bool was_asked(const struct tree *map, const char *key)
 {
 	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
-		if (asked->len == len && memcmp(asked->key, key, len) == 0)
-			return true;
+		for (size_t i = 0; i < asked->n; i++)
+			if (strcmp(asked->key[i], key) == 0)
+				return true;
 	return false;
 }
 
 /* Kept in the order of asking. When memory runs out only a suggestion is lost. */
-static void ask(struct tree *map, const char *key, size_t len)
+static void ask(struct tree *map, const char *key)
 {
-	struct tree_asked *asked = arena_get(map->arena, sizeof *asked + len + 1);
-	if (!asked)
-		return;
-	memcpy(asked->key, key, len);
-	asked->len = len;
-	if (map->asked)
-		map->asked_last->next = asked;
-	else
-		map->asked = asked;
-	map->asked_last = asked;
+	struct tree_asked *last = map->asked_last;
+	if (!last || last->n == ASKED_TOGETHER) {
+		struct tree_asked *more = arena_new(map->arena, struct tree_asked);
+		if (!more)
+			return;
+		if (last)
+			last->next = more;
+		else
+			map->asked = more;
+		map->asked_last = last = more;
+	}
+	last->key[last->n++] = key;
+}
+
+static void ask_in_vain(struct tree *map, const char *key, size_t len)
+{
+	const char *copy = was_asked(map, key) ? NULL : arena_copy(map->arena, key, len);
+	if (copy)
+		ask(map, copy);
 }
 
 struct tree *tree_find(struct tree *map, const char *key)
@@ -138,11 +149,13 @@ struct tree *tree_find(struct tree *map, const char *key)
 		return NULL;
 	size_t len = strlen(key);
 	struct tree *found = keys_find(map, key, len);
-	bool before = found ? found->used : was_asked(map, key, len);
-	if (found)
-		found->used = true;
-	if (!before)
-		ask(map, key, len);
+	if (!found) {
+		ask_in_vain(map, key, len);
+		return NULL;
+	}
+	if (!found->used)
+		ask(map, found->key);
+	found->used = true;
 	return found;
 }
 
@@ -224,8 +237,11 @@ static struct nearest nearest_asked(const struct tree *map, const struct tree *t
 {
 	struct nearest n = {t->key, t->key_len, NULL, 0, 0};
 	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
-		if (!keys_find(map, asked->key, asked->len))
-			nearest_offer(&n, asked->key, asked->len);
+		for (size_t i = 0; i < asked->n; i++) {
+			size_t len = strlen(asked->key[i]);
+			if (!keys_find(map, asked->key[i], len))
+				nearest_offer(&n, asked->key[i], len);
+		}
 	return n;
 }
 
@@ -236,8 +252,9 @@ static void hint_known(const struct tree *map, struct diags *d)
 	struct text list;
 	text_init(&list);
 	size_t n = 0;
-	for (const struct tree_asked *asked = map->asked; asked && n < LISTED; asked = asked->next)
-		text_addf(&list, "%s%s", n++ ? ", " : "", asked->key);
+	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
+		for (size_t i = 0; i < asked->n && n < LISTED; i++)
+			text_addf(&list, "%s%s", n++ ? ", " : "", asked->key[i]);
 	if (n)
 		diag_hint(d, "known here: %s%s", list.at, n == LISTED ? ", ..." : "");
 	if (list.out)
