@@ -13,7 +13,9 @@ bool formula_scope_find(
 	const struct formula_scope *scope, const char *name, size_t len, size_t *slot)
 {
 	for (size_t i = 0; scope && i < scope->n; i++)
-		if (scope->name[i].len == len && memcmp(scope->name[i].name, name, len) == 0) {
+		/* most names differ in length or last letter */
+		if (scope->name[i].len == len && scope->name[i].name[len - 1] == name[len - 1] &&
+			memcmp(scope->name[i].name, name, len) == 0) {
 			*slot = i;
 			return true;
 		}
