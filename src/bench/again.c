@@ -117,8 +117,9 @@ static void all(struct again *g, const char *item)
 		no_run(g, "Nothing of this is recorded yet.");
 		return;
 	}
-	if (!hash_is_equal(&g->run.content, &g->bench->procedure->hash) ||
-		ledger_item_read(item, &name) || !ledger_start(g->bench, &name, g->run.key)) {
+	struct hash hash = procedure_hash(g->bench->procedure);
+	if (!hash_is_equal(&g->run.content, &hash) || ledger_item_read(item, &name) ||
+		!ledger_start(g->bench, &name, g->run.key)) {
 		no_run(g, "The procedure was changed since: the run cannot be shown again.");
 		return;
 	}

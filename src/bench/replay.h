@@ -11,12 +11,14 @@
 
 /* Procedures that may be needed and the rubric scores were made with; runs are kept for their next
  * line. Release the arena at the end. */
+struct bench_hashed;
 struct bench_replay {
 	const struct procedure *procedure;
 	size_t nprocedure;
 	const struct rubric *rubric; /* null: none */
 	struct arena arena;
 	struct bench_replayed *run;
+	struct bench_hashed *hashed;
 };
 
 /* Is this the item of a run at the bench? */

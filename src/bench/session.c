@@ -117,7 +117,8 @@ static enum bad record_begin(struct session *s)
 		.course = c->code,
 		.content = course_hash(c),
 		.sitting = s->sitting};
-	struct line_draw draw = {.item = s->item, .content = p->hash, .attempt = s->attempt};
+	struct line_draw draw = {
+		.item = s->item, .content = procedure_hash(p), .attempt = s->attempt};
 	memcpy(draw.key, s->bench->key, sizeof draw.key);
 	if (!may_write(s))
 		return FINE;
@@ -670,7 +671,8 @@ static enum bad begin(struct session *s)
 	if (code)
 		return code;
 	ledger_item_read(s->item, &name);
-	bool same = run.is_open && run.n && hash_is_equal(&run.content, &s->bench->procedure->hash);
+	struct hash hash = procedure_hash(s->bench->procedure);
+	bool same = run.is_open && run.n && hash_is_equal(&run.content, &hash);
 	if (!same || !wants_to_resume(s) || !resume(s, &run, &name))
 		begin_new(s, &name, run.attempt + 1);
 	if (s->left != REPLY_GO)

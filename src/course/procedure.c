@@ -781,12 +781,16 @@ enum bad procedure_load(const char *path, struct procedure *out, struct diags *d
 		arena_release(&arena);
 		return code;
 	}
-	made.hash = document_hash(&file);
 	if (d->nerror != before || !made.nstep)
 		made = (struct procedure){0};
 	made.arena = arena; /* the places of the faults stand in it */
 	*out = made;
 	return FINE;
+}
+
+struct hash procedure_hash(const struct procedure *p)
+{
+	return hash_bytes(p->file->text, p->file->len);
 }
 
 void procedure_release(struct procedure *p)

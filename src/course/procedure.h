@@ -316,7 +316,6 @@ extern const char *const bench_end_word[ENDS]; /* "accepted", ... */
 struct procedure {
 	struct arena arena; /* owns everything below */
 	const char *code, *title, *about, *source, *caution;
-	struct hash hash; /* of the bytes of its file */
 	const struct part *part;
 	size_t npart; /* at least 1 */
 	const struct bench_case *cases;
@@ -357,8 +356,10 @@ struct procedure {
 enum bad procedure_load(const char *path, struct procedure *out, struct diags *d);
 void procedure_release(struct procedure *p);
 
-/* For check: reads one that is open already, all in `a`; its hash stays 0. `out` is good only when no
- * fault was told. */
+/* SHA-256 of the bytes of its file. Worked out anew at every call. */
+struct hash procedure_hash(const struct procedure *p);
+
+/* For check: reads one that is open already, all in `a`. `out` is good only when no fault was told. */
 struct tree;
 enum bad procedure_read(struct arena *a, const struct source *file, struct tree *root,
 	struct diags *d, struct procedure *out);

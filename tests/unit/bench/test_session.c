@@ -386,7 +386,7 @@ static struct forged honest(void)
 				   .course = "demo",
 				   .sitting = "sitting-1"},
 		{.item = "hand-made-bar/whole-run/free",
-			.content = play.procedure.hash,
+			.content = procedure_hash(&play.procedure),
 			.attempt = 1},
 		{.item = "hand-made-bar/whole-run/free",
 			.attempt = 1,
