@@ -1,16 +1,14 @@
 #!/bin/sh
 # run.sh BARWRIGHT - the dialogue printed in README.md is what the program says to these answers.
-here=$(cd "$(dirname "$0")" && pwd)
-barwright=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
-cd "$here/../../.." || exit 1
-d=$(mktemp -d) || exit 1
-trap 'rm -rf "$d"' EXIT
+. "$(dirname "$0")/../../tools/said.sh"
 # The indented block that begins with "$ barwright", up to the first line that is not indented.
 awk '/^    \$ barwright/ { on = 1 } on && /^[^ ]/ { exit } on { sub(/^    /, ""); print }' README.md |
 	sed -e :a -e '/^\n*$/{$d;N;ba' -e '}' >"$d/told"
 args=$(sed -n '1s/^\$ barwright //p' "$d/told")
 [ -n "$args" ] || { echo "README.md shows no dialogue"; exit 1; }
 sed -n 's/^> //p' "$d/told" >"$d/answers"
+sed 1d "$d/told" >"$d/want"
 # shellcheck disable=SC2086
-LC_ALL=C.UTF-8 "$barwright" --courses courses $args <"$d/answers" >"$d/said" 2>&1
-sed 1d "$d/told" | diff -u - "$d/said" && echo "ok 1"
+LC_ALL=C.UTF-8 "$barwright" --courses courses $args <"$d/answers" >"$d/got" 2>&1
+holds "the dialogue of README.md" diff -u "$d/want" "$d/got"
+finish
