@@ -110,8 +110,7 @@ static void add_tolerance(struct text *t, const struct instance *i, size_t ask, 
 	shown.unit.offset = 0;
 	text_add(t, " (accepted within ");
 	shown_add(&shown, i->ask[ask].tolerance, shown.places + 1, sign, t);
-	text_add(t, q->tolerance == TOLERANCE_STATED ? ", as the course states)"
-						     : ", as the instrument reads)");
+	text_add(t, q->tolerance == TOLERANCE_STATED ? ", as the course states)" : ")");
 }
 
 /* What the letters of the answer stand for. */

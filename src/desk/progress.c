@@ -198,6 +198,13 @@ void progress_answered(
 	count_answered(p, problem->code, a);
 }
 
+void progress_leave_out(struct progress *p, const struct problem *problem)
+{
+	struct spot s = find_code(p, problem->code);
+	if (s.item)
+		s.item->left_out = true;
+}
+
 void progress_example(struct progress *p, const struct problem *problem)
 {
 	count_example(p, problem->code);
@@ -234,7 +241,7 @@ const struct problem *progress_pick(const struct progress *p, const struct modul
 	const struct problem *best = NULL;
 	uint64_t least = UINT64_MAX;
 	for (size_t k = 0; k < m->nproblem; k++)
-		if (item[k].drawn < least) {
+		if (!item[k].left_out && item[k].drawn < least) {
 			least = item[k].drawn;
 			best = &m->problem[k];
 		}
@@ -262,9 +269,10 @@ static struct next best_module(const struct progress *p, const struct module *bu
 		const struct module *m = &p->course->module[k];
 		struct progress_sum sum = progress_module(p, m);
 		enum next_why why = why_next(sum);
-		if (m == but || !m->nproblem || !is_better(why, sum.last_ms, best.why, best_ms))
+		const struct problem *pick = progress_pick(p, m);
+		if (m == but || !pick || !is_better(why, sum.last_ms, best.why, best_ms))
 			continue;
-		best = (struct next){why, m, progress_pick(p, m)};
+		best = (struct next){why, m, pick};
 		best_ms = sum.last_ms;
 	}
 	return best;

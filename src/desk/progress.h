@@ -39,6 +39,7 @@ struct progress_item {
 	struct progress_ask *ask;
 	int64_t last_ms; /* when something was answered last; 0: never */
 	bool last_right; /* was the last answer right? */
+	bool left_out;   /* nothing can be drawn of it: it is not picked in this sitting */
 };
 
 struct progress {
@@ -73,6 +74,8 @@ struct progress_answer {
 };
 void progress_answered(
 	struct progress *p, const struct problem *problem, const struct progress_answer *a);
+/* No instance of it can be drawn: it is not picked any more. */
+void progress_leave_out(struct progress *p, const struct problem *problem);
 /* A worked example was shown. */
 void progress_example(struct progress *p, const struct problem *problem);
 const struct progress_item *progress_of(const struct progress *p, const struct problem *problem);
@@ -86,7 +89,7 @@ struct progress_sum {
 struct progress_sum progress_module(const struct progress *p, const struct module *m);
 
 enum next_why {
-	NEXT_NOTHING, /* the course has no problems */
+	NEXT_NOTHING, /* the course has no problems that can be drawn */
 	NEXT_MISTAKE, /* the last answer there was wrong */
 	NEXT_NEW,     /* never tried */
 	NEXT_OLDEST   /* longest not practised */
@@ -100,7 +103,7 @@ struct next {
  * the course, then the one that rested longest. Never `but` (may be null) if there is another: mixed practice of kinds that
  * look alike is kept better than practice in blocks (Rohrer, Dedrick, Stershic 2015, J. Educ. Psychol. 107). */
 struct next progress_next(const struct progress *p, const struct module *but);
-/* The problem to draw next within one module. */
+/* The problem to draw next within one module; null when it has none that can be drawn. */
 const struct problem *progress_pick(const struct progress *p, const struct module *m);
 
 #endif

@@ -2,7 +2,6 @@
 #include "drill/drill.h"
 
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/base/clock.h>
 
@@ -30,7 +29,7 @@ static enum how show_task(struct task *t)
 		t->count ? arena_format(&t->arena, "%s, task %lu of %lu", p->competency, t->number,
 				   t->count)
 			 : arena_format(&t->arena, "%s, task %lu", p->competency, t->number);
-	task_page(t, &page, p->title, note);
+	task_begin(t, &page, p->title, note);
 	present_problem(&page, t->instance, s->columns, s->decimal);
 	add_ask(t, &page, 0);
 	return task_show(t, &page);
@@ -89,16 +88,11 @@ static enum how ask_after_mistake(struct task *t, enum after *out)
 	return how;
 }
 
-static bool is_word(const char *typed, const char *word)
-{
-	return strcasecmp(typed, word) == 0;
-}
-
 /* What else may be typed. */
 static const char *words_of(struct task *t, const struct ask *a)
 {
 	const char *how = a->may_refer ? "refer = nothing fits, refer back" : present_how(a->kind);
-	const char *words = "steps = worked solution; skip";
+	const char *words = "steps = worked solution; skip = the answer only";
 	const char *made = how ? arena_format(&t->arena, "%s; %s", how, words) : words;
 	return made ? made : words;
 }
@@ -112,7 +106,8 @@ static enum how ask_once(struct task *t, const struct turn *turn, const char *fa
 		.unit = a->shown.unit_text,
 		.words = words_of(t, a),
 		.fault = fault,
-		.kept = kept};
+		.kept = kept,
+		.nletter = a->kind == ASKED_CHOICE ? a->noffer : 0};
 	return task_ask(t, &q, r);
 }
 
@@ -128,9 +123,9 @@ static enum how ask_until_read(
 		enum how how = ask_once(t, turn, fault, kept, r);
 		if (how)
 			return how;
-		*what = is_word(r->text, "steps")  ? LINE_STEPS
-			: is_word(r->text, "skip") ? LINE_SKIP
-						   : LINE_SCORED;
+		*what = task_is_word(r->text, "steps")  ? LINE_STEPS
+			: task_is_word(r->text, "skip") ? LINE_SKIP
+							: LINE_SCORED;
 		if (*what != LINE_SCORED)
 			return HOW_DONE;
 		score_typed(t->instance, turn->ask, r->text, strlen(r->text), s);
@@ -205,11 +200,11 @@ static enum how run_task(struct task *t, const struct problem *p, bool last)
 	enum how how = HOW_DONE;
 	if (!t->desk->alone && lead_wants_example(p, progress_of(&t->desk->progress, p)))
 		how = example_run(t, p);
-	if (how)
+	if (how || t->is_unfair)
 		return how;
-	enum bad code = task_draw(t, p);
-	if (code)
-		return desk_broken(t->desk, code);
+	how = task_draw(t, p);
+	if (how || t->is_unfair)
+		return how;
 	how = show_task(t);
 	for (size_t ask = 0; !how && ask < p->nask; ask++)
 		how = run_ask(t, ask);
@@ -218,30 +213,81 @@ static enum how run_task(struct task *t, const struct problem *p, bool last)
 	return how;
 }
 
-static const struct problem *choose(struct desk *d, const struct module *m,
-	const struct problem *only, const struct module **served)
+/* What one call of drill_run keeps in mind. */
+struct drill {
+	struct desk *desk;
+	const struct module *module; /* only this one; null: mixed */
+	const struct problem *only;
+	const struct module *served; /* the last task was of this one */
+	struct arena arena;
+	const char
+		*left_out; /* to be said with the next page: "Title (code), ..."; null: nothing */
+	bool was_left_out; /* anything, in the whole drill */
+};
+
+static const struct problem *choose(struct drill *x)
 {
-	if (only)
-		return only;
-	if (m)
-		return progress_pick(&d->progress, m);
-	struct next next = progress_next(&d->progress, *served);
-	*served = next.module;
+	if (x->only)
+		return progress_of(&x->desk->progress, x->only)->left_out ? NULL : x->only;
+	if (x->module)
+		return progress_pick(&x->desk->progress, x->module);
+	struct next next = progress_next(&x->desk->progress, x->served);
+	x->served = next.module;
 	return next.problem;
+}
+
+static enum how leave_out(struct drill *x, const struct problem *p)
+{
+	progress_leave_out(&x->desk->progress, p);
+	x->was_left_out = true;
+	x->left_out = arena_format(&x->arena, "%s%s%s (%s)", x->left_out ? x->left_out : "",
+		x->left_out ? ", " : "", p->title, p->code);
+	return x->left_out ? HOW_DONE : desk_broken(x->desk, BAD_MEMORY);
+}
+
+/* There is nothing to practise. */
+static enum how tell_nothing(struct drill *x)
+{
+	struct task t = {.desk = x->desk, .left_out = x->left_out};
+	struct page page;
+	struct reply r;
+	struct question q = {.kind = ASK_GO, .prompt = "Back"};
+	if (!x->was_left_out)
+		return desk_broken(x->desk, BAD_NOTHING);
+	task_begin(&t, &page, "Practising", NULL);
+	page_add(&page, BLOCK_TEXT, "There is nothing else to practise here.");
+	enum how how = task_show(&t, &page);
+	if (!how)
+		how = task_ask(&t, &q, &r);
+	arena_release(&t.arena);
+	return how;
+}
+
+static enum how run_all(struct drill *x, unsigned long count)
+{
+	enum how how = HOW_DONE;
+	for (unsigned long n = 1; !how && (!count || n <= count);) {
+		const struct problem *p = choose(x);
+		struct task t = {
+			.desk = x->desk, .number = n, .count = count, .left_out = x->left_out};
+		if (!p)
+			return tell_nothing(x);
+		how = run_task(&t, p, count && n == count);
+		x->left_out = t.left_out;
+		if (!how && t.is_unfair)
+			how = leave_out(x, p);
+		else
+			n++;
+		arena_release(&t.arena);
+	}
+	return how;
 }
 
 enum how drill_run(
 	struct desk *d, const struct module *m, const struct problem *only, unsigned long count)
 {
-	const struct module *served = NULL;
-	enum how how = HOW_DONE;
-	for (unsigned long n = 1; !how && (!count || n <= count); n++) {
-		const struct problem *p = choose(d, m, only, &served);
-		struct task t = {.desk = d, .number = n, .count = count};
-		if (!p)
-			return desk_broken(d, BAD_NOTHING);
-		how = run_task(&t, p, count && n == count);
-		arena_release(&t.arena);
-	}
+	struct drill x = {.desk = d, .module = m, .only = only};
+	enum how how = run_all(&x, count);
+	arena_release(&x.arena);
 	return how;
 }

@@ -3,7 +3,6 @@
 #include "desk/lead.h"
 
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/base/clock.h>
 
@@ -18,7 +17,7 @@ static enum how show_example(struct task *t)
 	const struct problem *p = t->instance->problem;
 	struct page page;
 	const char *note = arena_format(&t->arena, "%s, a worked example", p->competency);
-	task_page(t, &page, p->title, note);
+	task_begin(t, &page, p->title, note);
 	present_problem(&page, t->instance, s->columns, s->decimal);
 	for (size_t k = 0; k < p->nask; k++) {
 		present_ask(&page, t->instance, k, s->decimal);
@@ -38,10 +37,10 @@ enum how example_run(struct task *t, const struct problem *p)
 	struct question q = {
 		.kind = ASK_CHOICE, .prompt = "Go on?", .choice = choices, .nchoice = 2};
 	struct reply r;
-	enum bad code = task_example_draw(t, p);
-	if (code)
-		return desk_broken(t->desk, code);
-	enum how how = show_example(t);
+	enum how how = task_example_draw(t, p);
+	if (how || t->is_unfair)
+		return how;
+	how = show_example(t);
 	if (!how)
 		how = task_ask(t, &q, &r);
 	if (!how)
@@ -91,9 +90,9 @@ static enum how ask_step(struct task *t, const struct step *step, struct reply *
 		enum how how = task_ask(t, &q, r);
 		if (how)
 			return how;
-		*what = strcasecmp(r->text, "skip") == 0    ? FILLED_SKIP
-			: strcasecmp(r->text, "steps") == 0 ? FILLED_STEPS
-							    : FILLED;
+		*what = task_is_word(r->text, "skip")    ? FILLED_SKIP
+			: task_is_word(r->text, "steps") ? FILLED_STEPS
+							 : FILLED;
 		if (*what != FILLED)
 			return HOW_DONE;
 		score_step(t->instance, step, r->text, strlen(r->text), s);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <barwright/base/clock.h>
+#include <barwright/base/text.h>
 #include <barwright/record/lines.h>
 
 /* ---- drawing --------------------------------------------------------------------------------- */
@@ -30,7 +31,8 @@ static void put_features(const struct instance *i, struct line_draw *line, struc
 static enum bad record_draw(struct task *t, const struct stream *s)
 {
 	const struct problem *p = t->instance->problem;
-	struct line_draw line = {.item = p->code, .content = problem_hash(p), .attempt = t->attempt};
+	struct line_draw line = {
+		.item = p->code, .content = problem_hash(p), .attempt = t->attempt};
 	struct text largest, skew, gap;
 	struct desk *d = t->desk;
 	if (!d->strand)
@@ -62,20 +64,26 @@ static enum bad draw(struct task *t, const struct problem *p, uint64_t attempt)
 	return code ? code : record_draw(t, &s);
 }
 
-enum bad task_draw(struct task *t, const struct problem *p)
+static enum how how_drawn(struct task *t, enum bad code)
+{
+	t->is_unfair = code == BAD_UNFAIR;
+	return code && !t->is_unfair ? desk_broken(t->desk, code) : HOW_DONE;
+}
+
+enum how task_draw(struct task *t, const struct problem *p)
 {
 	enum bad code = draw(t, p, progress_of(&t->desk->progress, p)->drawn + 1);
 	if (!code)
 		progress_drawn(&t->desk->progress, p);
-	return code;
+	return how_drawn(t, code);
 }
 
-enum bad task_example_draw(struct task *t, const struct problem *p)
+enum how task_example_draw(struct task *t, const struct problem *p)
 {
 	enum bad code = draw(t, p, 0);
 	if (!code)
 		progress_example(&t->desk->progress, p);
-	return code;
+	return how_drawn(t, code);
 }
 
 /* ---- recording ------------------------------------------------------------------------------- */
@@ -138,6 +146,17 @@ void task_page(struct task *t, struct page *p, const char *title, const char *no
 	page_init(p, &t->arena, title, note);
 }
 
+void task_begin(struct task *t, struct page *p, const char *title, const char *note)
+{
+	task_page(t, p, title, note);
+	if (t->left_out)
+		page_add(p, BLOCK_BAD,
+			"Left out: %s. No numbers can be drawn for it that make a fair task; tell "
+			"your instructor.",
+			t->left_out);
+	t->left_out = NULL;
+}
+
 enum how task_show(struct task *t, const struct page *p)
 {
 	enum bad code = p->out ? BAD_MEMORY : surface_show(t->desk->surface, p);
@@ -148,6 +167,12 @@ enum how task_tell(struct task *t, const struct page *p)
 {
 	enum bad code = p->out ? BAD_MEMORY : surface_tell(t->desk->surface, p);
 	return code ? desk_broken(t->desk, code) : HOW_DONE;
+}
+
+bool task_is_word(const char *typed, const char *word)
+{
+	size_t len = strlen(word);
+	return strlen(typed) == len && text_is_same(typed, word, len);
 }
 
 enum how task_ask(struct task *t, const struct question *q, struct reply *r)

@@ -18,8 +18,10 @@ struct task {
 	uint64_t attempt;            /* 0: a worked example */
 	uint64_t solutions;          /* worked solutions seen in this task */
 	bool alone;                  /* the learner wants no help with it */
+	bool is_unfair;              /* no instance could be drawn; there is nothing to show */
 	struct arena arena;          /* the instance and the pages about it */
 	unsigned long number, count; /* "task 3 of 10"; count 0: no end */
+	const char *left_out;        /* what stands before the first page of it; null: nothing */
 };
 
 struct turn {
@@ -29,18 +31,23 @@ struct turn {
 	int64_t since_ms;
 };
 
-/* task.c: draws the next instance of a problem, or an example, and records that. */
-enum bad task_draw(struct task *t, const struct problem *p);
-enum bad task_example_draw(struct task *t, const struct problem *p);
+/* task.c: draws the next instance of a problem, or an example, and records that; where none is fair,
+ * only sets t->is_unfair. */
+enum how task_draw(struct task *t, const struct problem *p);
+enum how task_example_draw(struct task *t, const struct problem *p);
 /* Records an answer and counts it; a step that was filled in is only recorded. */
 enum bad task_settle(
 	struct task *t, const struct turn *turn, const char *typed, const struct score *s);
 enum bad task_settle_step(struct task *t, const struct turn *turn, size_t place, const char *typed,
 	const struct score *s);
+/* Begins the first page of a task: with what was left out before it, said once. */
+void task_begin(struct task *t, struct page *p, const char *title, const char *note);
 /* Begins a page about the task; shows it in place of the last one, or tells it below. */
 void task_page(struct task *t, struct page *p, const char *title, const char *note);
 enum how task_show(struct task *t, const struct page *p);
 enum how task_tell(struct task *t, const struct page *p);
+/* Was this word typed, in capitals or not? */
+bool task_is_word(const char *typed, const char *word);
 /* Asks; HOW_DONE when there is a reply of the wanted kind. */
 enum how task_ask(struct task *t, const struct question *q, struct reply *r);
 

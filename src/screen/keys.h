@@ -42,15 +42,20 @@ enum place {
 	PLACE_LIST = 2,
 	PLACE_GO = 4,
 	PLACE_TEXT = 8, /* reading, with the cursor in the page */
-	PLACE_KEYS = 16 /* on the keys page */
+	PLACE_KEYS = 16, /* on the keys page */
+	PLACE_LETTER = 32 /* in a field for one letter */
 };
 
-enum { PLACE_ALL = 31, PLACE_ASK = 15, PLACE_WORDLESS = 14, PLACE_READ = 28 };
+enum { PLACE_TYPE = PLACE_FIELD | PLACE_LETTER,
+	PLACE_ALL = 63,
+	PLACE_ASK = 47,
+	PLACE_WORDLESS = 14,
+	PLACE_READ = 28 };
 
 /* name, press, another press for the same or 0, places, label, word for the last line or null,
  * sentence for the keys page or null. A letter is never a key in a field. */
 #define KEYS(X) \
-	X(ANSWER, PRESS_ENTER, 0, PLACE_FIELD, "Enter", "answer", \
+	X(ANSWER, PRESS_ENTER, 0, PLACE_TYPE, "Enter", "answer", \
 		"give the answer, take the line marked with >, or go on") \
 	X(CHOOSE, PRESS_ENTER, 0, PLACE_LIST, "Enter", "choose", NULL) \
 	X(GO_ON, PRESS_ENTER, 0, PLACE_GO, "Enter", "go on", NULL) \
@@ -59,6 +64,9 @@ enum { PLACE_ALL = 31, PLACE_ASK = 15, PLACE_WORDLESS = 14, PLACE_READ = 28 };
 	X(BEFORE, PRESS_UP, 0, PLACE_LIST, "Up", NULL, NULL) \
 	X(FIRST, PRESS_HOME, 0, PLACE_LIST, "Home", NULL, NULL) \
 	X(LAST, PRESS_END, 0, PLACE_LIST, "End", NULL, NULL) \
+	X(LETTER_NEXT, PRESS_DOWN, 0, PLACE_LETTER, "Up Down", "letter", \
+		"where one letter is asked for: go through them") \
+	X(LETTER_BEFORE, PRESS_UP, 0, PLACE_LETTER, "Up", NULL, NULL) \
 	X(NUMBER, 0, 0, PLACE_LIST, "1 2 3 ...", NULL, "move to that line of a list") \
 	X(BACK, PRESS_ESCAPE, 0, PLACE_ASK, "Esc", "back", "go back one page") \
 	X(CLOSE, PRESS_ESCAPE, PRESS_ENTER, PLACE_KEYS, "Esc", "back to the page", NULL) \
@@ -69,23 +77,23 @@ enum { PLACE_ALL = 31, PLACE_ASK = 15, PLACE_WORDLESS = 14, PLACE_READ = 28 };
 	X(UP, PRESS_UP, 0, PLACE_FIELD | PLACE_READ, "Up", NULL, NULL) \
 	X(PAGE_DOWN, PRESS_PAGE_DOWN, 0, PLACE_ALL, "PgDn PgUp", "scroll", "scroll the text") \
 	X(PAGE_UP, PRESS_PAGE_UP, 0, PLACE_ALL, "PgUp", NULL, NULL) \
-	X(SWAP, PRESS_TAB, 0, PLACE_FIELD | PLACE_LIST, "Tab", "read", \
+	X(SWAP, PRESS_TAB, 0, PLACE_TYPE | PLACE_LIST, "Tab", "read", \
 		"put the cursor into the text to read, or back") \
 	X(SWAP_BACK, PRESS_TAB, 0, PLACE_TEXT, "Tab", "back to the question", NULL) \
 	X(SPACE_DOWN, ' ', 0, PLACE_READ, "Space", NULL, "scroll down, outside a field or list") \
 	X(TOP, PRESS_HOME, 0, PLACE_READ, "Home End", NULL, \
 		"start or end of a field, a list, the text") \
 	X(BOTTOM, PRESS_END, 0, PLACE_READ, "End", NULL, NULL) \
-	X(LEFT, PRESS_LEFT, 0, PLACE_FIELD, "Left Right", NULL, "move in a field") \
-	X(RIGHT, PRESS_RIGHT, 0, PLACE_FIELD, "Right", NULL, NULL) \
-	X(HOME, PRESS_HOME, 0, PLACE_FIELD, "Home", NULL, NULL) \
-	X(END, PRESS_END, 0, PLACE_FIELD, "End", NULL, NULL) \
-	X(RUB, PRESS_RUB, 0, PLACE_FIELD, "Backspace Del", NULL, \
+	X(LEFT, PRESS_LEFT, 0, PLACE_TYPE, "Left Right", NULL, "move in a field") \
+	X(RIGHT, PRESS_RIGHT, 0, PLACE_TYPE, "Right", NULL, NULL) \
+	X(HOME, PRESS_HOME, 0, PLACE_TYPE, "Home", NULL, NULL) \
+	X(END, PRESS_END, 0, PLACE_TYPE, "End", NULL, NULL) \
+	X(RUB, PRESS_RUB, 0, PLACE_TYPE, "Backspace Del", NULL, \
 		"delete before or behind the cursor") \
-	X(DELETE, PRESS_DELETE, 0, PLACE_FIELD, "Del", NULL, NULL) \
-	X(RUB_WORD, PRESS_RUB_WORD, 0, PLACE_FIELD, "Ctrl-W", NULL, \
+	X(DELETE, PRESS_DELETE, 0, PLACE_TYPE, "Del", NULL, NULL) \
+	X(RUB_WORD, PRESS_RUB_WORD, 0, PLACE_TYPE, "Ctrl-W", NULL, \
 		"delete the word before the cursor") \
-	X(CLEAR, PRESS_CLEAR, 0, PLACE_FIELD, "Ctrl-U", NULL, "empty the field") \
+	X(CLEAR, PRESS_CLEAR, 0, PLACE_TYPE, "Ctrl-U", NULL, "empty the field") \
 	X(WORDS, PRESS_F2, 0, PLACE_ASK, "F2", NULL, "figures in words, or drawn again") \
 	X(LEAVE, 'q', 0, PLACE_WORDLESS, "q", "leave", "leave the program, outside a field") \
 	X(CONFIRM, PRESS_INTERRUPT, 0, PLACE_ALL, "Ctrl-C", NULL, \

@@ -44,7 +44,7 @@ static enum place place_of(const struct screen *s)
 		return PLACE_TEXT;
 	switch (s->view.question->kind) {
 	case ASK_LINE:
-		return PLACE_FIELD;
+		return s->view.question->nletter ? PLACE_LETTER : PLACE_FIELD;
 	case ASK_CHOICE:
 		return PLACE_LIST;
 	case ASK_GO:
@@ -170,6 +170,22 @@ static void type_digit(struct screen *s, size_t digit)
 		v->chosen = number - 1;
 }
 
+/* The field takes the next letter or the one before, round the end; nothing stands there at first. */
+static void move_in_letters(struct screen *s, bool next)
+{
+	struct field *f = &s->field;
+	size_t n = s->view.question->nletter;
+	size_t at = f->n == 1 ? (size_t)((f->code[0] | 0x20) - 'a') : n;
+	char text[2] = {0};
+	if (at >= n)
+		at = next ? 0 : n - 1;
+	else
+		at = (at + (next ? 1 : n - 1)) % n;
+	text[0] = (char)('a' + at);
+	field_set(f, text);
+	s->view.fault = NULL;
+}
+
 static void edit(struct field *f, enum action act)
 {
 	static void (*const edits[ACT_NOTHING])(struct field *) = {
@@ -287,6 +303,10 @@ static bool act_on(struct screen *s, enum action act, struct reply *out)
 	case ACT_LAST:
 		move_in_list(s, act);
 		return false;
+	case ACT_LETTER_NEXT:
+	case ACT_LETTER_BEFORE:
+		move_in_letters(s, act == ACT_LETTER_NEXT);
+		return false;
 	default:
 		edit(&s->field, act);
 		return false;
@@ -297,7 +317,7 @@ static bool act_on(struct screen *s, enum action act, struct reply *out)
 static void type(struct screen *s, uint32_t press)
 {
 	enum place place = place_of(s);
-	if (place == PLACE_FIELD)
+	if (place & PLACE_TYPE)
 		field_insert(&s->field, press);
 	else if (place == PLACE_LIST && press >= '0' && press <= '9')
 		type_digit(s, press - '0');
@@ -321,7 +341,7 @@ static bool press_on(struct screen *s, uint32_t press, struct reply *out)
 	enum action act = keys_action(press, place_of(s));
 	if (s->small && act != ACT_CONFIRM && act != ACT_REPAINT)
 		return false;
-	if (term_is_pasting(s->term) && place_of(s) != PLACE_FIELD)
+	if (term_is_pasting(s->term) && !(place_of(s) & PLACE_TYPE))
 		return false;
 	if (press < '0' || press > '9')
 		s->typed = 0;

@@ -37,6 +37,9 @@ struct question {
 	const struct choice *choice;
 	size_t nchoice;
 	size_t chosen; /* where the cursor stands first */
+	/* ASK_LINE: one of so many letters from 'a' is asked for, and the arrow keys of the full screen
+	 * go through them; 0: anything. */
+	size_t nletter;
 };
 
 enum reply_kind {
