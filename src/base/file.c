@@ -392,6 +392,14 @@ enum file_kind file_kind(const char *path)
 	return S_ISDIR(st.st_mode) ? FILE_FOLDER : FILE_OTHER;
 }
 
+bool file_is_open_to_others(const char *path)
+{
+	struct stat st;
+	if (now->stat(path, &st) || !S_ISREG(st.st_mode))
+		return false;
+	return (st.st_mode & (S_IRGRP | S_IROTH)) && !(st.st_mode & S_IXUSR);
+}
+
 /* ---- files that grow ------------------------------------------------------------------------- */
 
 /* Locked first, measured afterwards: until then somebody else may still be adding to it. Or may have

@@ -13,13 +13,15 @@
 #include "cmd/procedures.h"
 #include "cmd/record_parts.h"
 #include "desk/replay.h"
+#include "rating/review.h"
 #include "sitting/review.h"
 
 /* Whoever knows how to make an answer again. */
 struct replays {
 	struct replay desk;
 	struct bench_replay bench;
-	struct review review;
+	struct review sitting;
+	struct rating_review rating;
 };
 
 static enum bad replay_any(void *context, const struct audit_case *what, struct audit_finding *out)
@@ -29,20 +31,34 @@ static enum bad replay_any(void *context, const struct audit_case *what, struct 
 					: replay_answer(&r->desk, what, out);
 }
 
+static enum bad review_any(void *context, const struct strand_line *line,
+	const struct line_open *open, struct audit_finding *out)
+{
+	struct replays *r = context;
+	return strcmp(open->mode, "rate") == 0 ? rating_review_line(&r->rating, line, open, out)
+					       : review_line(&r->sitting, line, open, out);
+}
+
 struct audit_args {
 	const char **witness;
 	size_t nwitness;
 	struct accepted accepted;
 	char **path;
 	size_t npath;
+	bool lines_only; /* no course is asked for, nothing is made again */
 };
 
-static int read_all(struct audit *audit, const struct audit_args *x, const struct audit_how *how)
+/* *empty: the first path without a strand. */
+static int read_all(struct audit *audit, const struct audit_args *x, const struct audit_how *how,
+	const char **empty)
 {
 	for (size_t k = 0; k < x->npath; k++) {
+		size_t before = audit->strands;
 		enum bad code = audit_path(audit, x->path[k], how);
 		if (code)
 			return cannot("%s: %s", x->path[k], file_advice(code));
+		if (audit->strands == before && !*empty)
+			*empty = x->path[k];
 	}
 	for (size_t k = 0; k < x->nwitness; k++) {
 		enum bad code = audit_witness(audit, x->witness[k], how->assessors);
@@ -53,37 +69,48 @@ static int read_all(struct audit *audit, const struct audit_args *x, const struc
 	return code ? cannot("%s", bad_text(code)) : EXIT_DONE;
 }
 
+static int show(const struct options *o, const struct audit *audit)
+{
+	struct text t;
+	text_init(&t);
+	(o->json ? audit_json : audit_tell)(audit, &t);
+	int status = put_out(&t, audit_is_clean(audit) ? EXIT_DONE : EXIT_NO);
+	text_release(&t);
+	return status;
+}
+
+/* Nothing to check is not a yes: a wrong path must not look like a record in order. */
 static int audit_all(const struct options *o, struct replays *replays, const struct own_key *own,
 	const struct audit_args *x)
 {
 	struct audit audit;
+	const char *empty = NULL;
 	struct audit_how how = {.known = own->ring.n ? &own->ring : NULL,
 		.assessors = &x->accepted.ring,
-		.replay = replay_any,
+		.replay = replays ? replay_any : NULL,
 		.context = replays,
-		.review = review_line,
-		.review_context = &replays->review};
-	struct text t;
+		.review = replays ? review_any : NULL,
+		.review_context = replays};
 	audit_init(&audit);
-	text_init(&t);
-	int status = read_all(&audit, x, &how);
-	if (!status) {
-		(o->json ? audit_json : audit_tell)(&audit, &t);
-		status = put_out(&t, audit_is_clean(&audit) ? EXIT_DONE : EXIT_NO);
-	}
-	text_release(&t);
+	int status = read_all(&audit, x, &how, &empty);
+	if (!status && (audit.strands || audit.nloss))
+		status = show(o, &audit);
+	if (status != EXIT_CANNOT && empty && !audit.nloss)
+		status = cannot("%s: no strand is here, so there is nothing to check. Name a "
+				"strand (its file ends in .jsonl), a folder of strands, or the "
+				"folder of a machine's records",
+			empty);
 	audit_release(&audit);
 	return status;
 }
 
-static int with_courses(
-	const struct options *o, struct arena *a, const char *data, const struct audit_args *x)
+static int with_courses(const struct options *o, struct arena *a, const struct own_key *own,
+	const struct audit_args *x)
 {
 	struct courses courses;
 	struct procedures procedures = {0};
 	struct assessments assessments = {0};
 	struct rubric rubric = {0};
-	struct own_key own;
 	if (courses_load(o, a, &courses))
 		return EXIT_CANNOT;
 	enum bad code = procedures_gather(courses.folder, a, &procedures);
@@ -105,12 +132,13 @@ static int with_courses(
 			{.course = list,
 				.ncourse = courses.n,
 				.assessment = assessments.at,
-				.nassessment = assessments.n}};
-		own_key_find(data, a, &own);
-		status = audit_all(o, &r, &own, x);
+				.nassessment = assessments.n},
+			{.rubric = rubric.nstation ? &rubric : NULL}};
+		status = audit_all(o, &r, own, x);
 		arena_release(&r.desk.arena);
 		arena_release(&r.bench.arena);
-		arena_release(&r.review.arena);
+		arena_release(&r.sitting.arena);
+		arena_release(&r.rating.arena);
 	}
 	rubric_release(&rubric);
 	procedures_release(&procedures);
@@ -122,7 +150,9 @@ static int with_courses(
 int record_audit(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
 {
 	static const struct option known[] = {{"witness", required_argument, NULL, 'W'},
-		{"accept", required_argument, NULL, 'A'}, {0}};
+		{"accept", required_argument, NULL, 'A'}, {"lines-only", no_argument, NULL, 'L'},
+		{0}};
+	struct own_key own;
 	struct audit_args x = {.witness = arena_many(a, (size_t)argc, const char *)};
 	char *whole = arena_copy(a, data, strlen(data));
 	int c, status = x.witness && whole ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
@@ -132,6 +162,8 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 			x.witness[x.nwitness++] = optarg;
 		else if (c == 'A')
 			status = accepted_add(&x.accepted, a, optarg);
+		else if (c == 'L')
+			x.lines_only = true;
 		else
 			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
 				c == ':' ? "wants a value" : "is not known here");
@@ -146,5 +178,6 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 		x.path = &whole;
 		x.npath = 1;
 	}
-	return with_courses(o, a, data, &x);
+	own_key_find(data, a, &own);
+	return x.lines_only ? audit_all(o, NULL, &own, &x) : with_courses(o, a, &own, &x);
 }

@@ -19,7 +19,11 @@ int record_export(
 int record_verify(
 	const struct options *o, struct arena *a, const char *data, int argc, char **argv);
 
-/* The public key of this machine, if it has one; reading a record makes none. */
+/* Says on stderr when others can read a secret key, and what harm that does; a sentence without its full
+ * stop. */
+void secret_warn(const char *path, const char *harm);
+/* The public key of this machine, if it has one; reading a record makes none. A damaged one is said on
+ * stderr and counts as none. */
 struct own_key {
 	struct key_known known;
 	struct key_ring ring;

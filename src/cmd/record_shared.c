@@ -9,13 +9,30 @@
 #include "cmd/record_parts.h"
 #include "export/did.h"
 
+void secret_warn(const char *path, const char *harm)
+{
+	if (file_is_open_to_others(path))
+		cannot("%s: others on this machine can read this secret key. %s. To mend it: "
+		       "chmod 600",
+			path, harm);
+}
+
 void own_key_find(const char *data, struct arena *a, struct own_key *out)
 {
 	struct sign_pair pair;
+	struct text why;
 	const char *path = folder_join(a, data, "machine.key");
 	*out = (struct own_key){0};
-	if (!path || file_kind(path) != FILE_PLAIN || key_machine(data, &pair, NULL))
+	if (!path || file_kind(path) == FILE_NONE)
 		return;
+	text_init(&why);
+	enum bad code = key_machine(data, &pair, &why);
+	if (code)
+		cannot("%s", why.at);
+	text_release(&why);
+	if (code)
+		return;
+	secret_warn(path, "Who has it can write lines in this machine's name");
 	memcpy(out->known.open, pair.open, sizeof out->known.open);
 	out->known.name = "this machine";
 	out->ring = (struct key_ring){&out->known, 1};

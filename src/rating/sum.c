@@ -1,6 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rating/sum.h"
 
+const char *sum_verdict_word(enum sum_verdict verdict)
+{
+	static const char *const word[] = {
+		[SUM_OPEN] = "open", [SUM_PASSED] = "passed", [SUM_NOT_PASSED] = "not-passed"};
+	return word[verdict];
+}
+
+const char *sum_station_word(const struct sum_station *station)
+{
+	bool open = station->level == LEVEL_OPEN;
+	if (station->critical || (!open && station->level < 2))
+		return "not-reached";
+	return open ? "open" : "reached";
+}
+
 int sum_station_level(const int *level, size_t n)
 {
 	int lowest = RUBRIC_LEVELS - 1;

@@ -24,6 +24,10 @@ struct sum {
 	size_t open, unusable, below, critical;
 	enum sum_verdict verdict; /* not passed as soon as nothing can mend it */
 };
+/* As results say it: "open", "passed", "not-passed"; of one station "open", "reached",
+ * "not-reached". Static. */
+const char *sum_verdict_word(enum sum_verdict verdict);
+const char *sum_station_word(const struct sum_station *station);
 /* station[n] goes with r->station[n]. */
 void sum_find(const struct rubric *r, const struct sum_station *station, struct sum *out);
 

@@ -154,16 +154,16 @@ static enum bad on_answer(struct work *w, const struct strand_line *line)
 	return code;
 }
 
-/* Forms and results of graded work. */
+/* What graded work comes from: forms, judgements, results; answers are only taken note of, they are
+ * made again one by one. */
 static enum bad reviewed(struct work *w, const struct strand_line *line, enum line_kind kind)
 {
 	struct audit_count *n = &w->strand->count;
 	struct audit_finding f = {AUDIT_NOT_MADE, ""};
-	bool taken = kind == LINE_FORM || kind == LINE_RESULT;
-	if (!w->is_open || !w->how->review || (!taken && kind != LINE_ANSWER))
+	if (!w->is_open || !w->how->review)
 		return FINE;
 	enum bad code = w->how->review(w->how->review_context, line, &w->open, &f);
-	if (code || !taken)
+	if (code || kind == LINE_ANSWER)
 		return code;
 	n->graded_equal += f.result == AUDIT_EQUAL;
 	n->graded_differs += f.result == AUDIT_DIFFERS;
@@ -357,6 +357,12 @@ static enum bad unreadable(struct audit *a, const char *path, enum bad code)
 	return FINE;
 }
 
+static bool is_of_the_file(enum bad code)
+{
+	return code == BAD_DENIED || code == BAD_IO || code == BAD_SIZE || code == BAD_ABSENT ||
+	       code == BAD_TYPE;
+}
+
 static enum bad audit_list(
 	struct audit *a, const char *path, bool is_fork, const struct audit_how *how)
 {
@@ -368,7 +374,7 @@ static enum bad audit_list(
 			continue;
 		const char *one = folder_join(&a->mem, path, list[i].name);
 		code = one ? audit_strand(a, one, is_fork, how) : BAD_MEMORY;
-		if (code == BAD_DENIED || code == BAD_IO || code == BAD_SIZE || code == BAD_ABSENT)
+		if (is_of_the_file(code))
 			code = unreadable(a, one, code);
 	}
 	return code;

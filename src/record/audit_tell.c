@@ -99,7 +99,7 @@ static void tell_answers(const struct audit *a, const struct audit_count *n, str
 		plural(n->answers), n->right);
 	if (n->graded_equal || n->graded_differs || n->graded_not_made)
 		text_addf(out,
-			"  Forms and results of sittings made again: %" PRIu64 " the same, %" PRIu64
+			"  Forms, readings and results made again: %" PRIu64 " the same, %" PRIu64
 			" different, %" PRIu64 " could not be made again.\n",
 			n->graded_equal, n->graded_differs, n->graded_not_made);
 	if (!n->answers)
@@ -224,7 +224,7 @@ static void tell_remarks(const struct audit *a, struct text *out)
 {
 	if (!a->nremark)
 		return;
-	text_add(out, "\nAnswers to look at:\n");
+	text_add(out, "\nLines to look at:\n");
 	size_t kept = 0;
 	for (const struct audit_remark *r = a->remark; r; r = r->next, kept++) {
 		text_add(out, r->result == AUDIT_DIFFERS ? "  DIFFERENT  " : "  not made   ");
@@ -264,9 +264,9 @@ static void tell_no(const struct audit *a, struct text *out)
 	text_addf(out, "%zu strand%s at fault, %" PRIu64 " answer%s scored differently", a->faulty,
 		a->faulty == 1 ? " is" : "s are", a->count.differs, plural(a->count.differs));
 	if (a->count.graded_differs)
-		text_addf(out, ", %" PRIu64 " form%s or result%s made differently",
+		text_addf(out, ", %" PRIu64 " form%s, reading%s or result%s made differently",
 			a->count.graded_differs, plural(a->count.graded_differs),
-			plural(a->count.graded_differs));
+			plural(a->count.graded_differs), plural(a->count.graded_differs));
 	if (a->seals_broken)
 		text_addf(out, ", %" PRIu64 " seal%s not hold", a->seals_broken,
 			a->seals_broken == 1 ? " does" : "s do");

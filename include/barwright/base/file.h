@@ -87,6 +87,9 @@ enum bad file_remove(const char *path);
 enum file_kind { FILE_NONE, FILE_PLAIN, FILE_FOLDER, FILE_OTHER };
 /* What stands at a path, links followed. What cannot be looked at counts as FILE_NONE. */
 enum file_kind file_kind(const char *path);
+/* Can others than its owner read a file that ought to be secret? Media without owners (FAT), where every
+ * file looks as if it could be run by all, are not told apart so: false there. */
+bool file_is_open_to_others(const char *path);
 
 /* ---- files that grow ------------------------------------------------------------------------- */
 

@@ -46,8 +46,9 @@ struct audit_how {
 	 * the audit with it. Null: nothing is made again and every answer counts as not made. */
 	enum bad (*replay)(void *context, const struct audit_case *what, struct audit_finding *out);
 	void *context;
-	/* Is handed each form, answer and result line in its sitting, in order, and makes forms and
-	 * results of graded work again; of answers it only takes note. As replay. Null: not done. */
+	/* Is handed every line of a sitting, in order, and makes forms, judgements and results of
+	 * graded work again; of answers it only takes note. Where it finds nothing to make it leaves
+	 * AUDIT_NOT_MADE without words. As replay. Null: not done. */
 	enum bad (*review)(void *context, const struct strand_line *line,
 		const struct line_open *open, struct audit_finding *out);
 	void *review_context;
@@ -70,7 +71,8 @@ struct audit_count {
 	uint64_t assessed, assessed_right;  /* of the answers: those a seal makes assessed */
 	uint64_t results, assessed_results; /* of sittings and ratings */
 	uint64_t ratings, assessed_ratings; /* lines of an assessor's judgement */
-	uint64_t graded_equal, graded_differs, graded_not_made; /* forms and results, made again */
+	/* forms, judgements, results */
+	uint64_t graded_equal, graded_differs, graded_not_made;
 	uint64_t clocks;    /* times a sitting noticed that the clock was moved */
 	uint64_t odd;       /* good lines whose body says nothing this program can use */
 	uint64_t recovered; /* torn tails set aside earlier */

@@ -83,7 +83,8 @@ want 0 'Passed: 85.00 %' 'a supervised rating'
 
 say record audit
 want 0 '3 strands\|2 strands' 'an audit of it all'
-want 0 'Forms and results of sittings made again: 2 the same, 0 different' 'forms and results again'
+want 0 'Forms, readings and results made again: 2 the same, 0 different' 'forms and results again'
+want 0 'Forms, readings and results made again: 4 the same, 0 different' 'readings and results of a rating again'
 say record matrix
 want 0 'K1  *no 0  *(unsealed)' 'what is sealed counts, what is not is practice'
 want 0 'B1  *-  *ok' 'a rating'

@@ -206,6 +206,24 @@ static void devices_and_folders_are_not_replaced(void **state)
 	assert_true(S_ISFIFO(st.st_mode));
 }
 
+static void a_secret_that_others_can_read_is_noticed(void **state)
+{
+	static const struct {
+		mode_t mode;
+		bool open;
+	} rows[] = {{0600, false}, {0400, false}, {0640, true}, {0604, true}, {0644, true},
+		{0755, false}, {0777, false}};
+	(void)state;
+	put(work_path("key"), "x");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		assert_int_equal(chmod(work_path("key"), rows[i].mode), 0);
+		if (file_is_open_to_others(work_path("key")) != rows[i].open)
+			fail_msg("mode %o: want %d", (unsigned)rows[i].mode, rows[i].open);
+	}
+	assert_false(file_is_open_to_others(work_path("none")));
+	assert_false(file_is_open_to_others(work_folder));
+}
+
 static void a_secret_file_is_for_its_owner_only(void **state)
 {
 	struct stat st;
@@ -615,6 +633,7 @@ int main(void)
 		T(only_plain_files_are_read_unasked),
 		T(devices_and_folders_are_not_replaced),
 		T(a_secret_file_is_for_its_owner_only),
+		T(a_secret_that_others_can_read_is_noticed),
 		T(a_replacement_is_all_or_nothing),
 		T(a_replacement_survives_interruptions),
 		T(a_full_disk_leaves_the_old_file),
