@@ -111,7 +111,7 @@ t: $(B)/tests/unit/$(T)
 
 install: all
 	install -D -m 755 $(B)/barwright $(DESTDIR)$(PREFIX)/bin/barwright
-	find courses rubrics -type f -name '*.yaml' -exec install -D -m 644 {} $(DESTDIR)$(DATADIR)/{} \;
+	find courses rubrics -type f \( -name '*.yaml' -o -name '*.md' \) -exec install -D -m 644 {} $(DESTDIR)$(DATADIR)/{} \;
 
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/barwright
