@@ -4,7 +4,6 @@
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/formula/formula.h>
 
@@ -81,7 +80,7 @@ static bool named_day(const struct clock *clock, struct cursor *c, long *day)
 {
 	size_t n = letters(c), found = 0;
 	for (size_t k = 0; n >= 2 && k < clock->nday; k++)
-		if (strncasecmp(clock->day[k], c->at, n) == 0 && strlen(clock->day[k]) >= n) {
+		if (strlen(clock->day[k]) >= n && text_is_same(clock->day[k], c->at, n)) {
 			*day = (long)k;
 			found++;
 		}
@@ -95,8 +94,8 @@ static bool named_day(const struct clock *clock, struct cursor *c, long *day)
 static bool numbered_day(struct cursor *c, long *day)
 {
 	size_t n = letters(c);
-	bool is_word = (n == 3 && strncasecmp(c->at, "day", 3) == 0) ||
-		       (n == 1 && (*c->at == 'd' || *c->at == 'D'));
+	bool is_word = (n == 3 && text_is_same(c->at, "day", 3)) ||
+		       (n == 1 && text_is_same(c->at, "d", 1));
 	if (n && !is_word)
 		return false;
 	c->at += n;

@@ -21,6 +21,26 @@ static bool fits_closely(
 	       is_within(i, ask, value, target, tolerance);
 }
 
+/* ---- sign, and a factor of ten ---------------------------------------------------------------- */
+
+static bool is_other_sign(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	(void)out;
+	return is_within(i, ask, -n->value, i->ask[ask].answer, i->ask[ask].tolerance);
+}
+
+static bool is_tenfold(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	(void)out;
+	double target = i->ask[ask].answer, tolerance = i->ask[ask].tolerance;
+	bool fine = n->half <= CLOSE_ENOUGH * fabs(target / 10);
+	return is_within(i, ask, n->value, 10 * target, 10 * tolerance) ||
+	       is_within(i, ask, n->value, target / 10,
+		       fine ? fmax(n->half, tolerance / 10) : tolerance / 10);
+}
+
 /* ---- units ----------------------------------------------------------------------------------- */
 
 /* Units somebody may have worked in by mistake; those of the asked dimension are tried. */
@@ -36,27 +56,37 @@ void other_units_read(struct unit *out)
 			out[k] = (struct unit){.factor = 0};
 }
 
+static bool is_same_unit(const struct unit *a, const struct unit *b)
+{
+	return dim_is_equal(a->dim, b->dim) &&
+	       fabs(a->factor - b->factor) < 1e-12 * fabs(b->factor);
+}
+
 /* The k-th of them, if it has the dimension of `of` and is another unit. */
 static bool other_unit(const struct instance *i, size_t k, const struct unit *of, struct unit *out)
 {
 	*out = i->plan->other[k];
 	return out->factor > 0 && out->offset == 0 && of->offset == 0 &&
-	       dim_is_equal(out->dim, of->dim) &&
-	       fabs(out->factor - of->factor) >= 1e-12 * out->factor;
+	       dim_is_equal(out->dim, of->dim) && !is_same_unit(of, out);
 }
 
 static bool is_in_use(const struct problem *p, const struct unit *u)
 {
 	for (size_t slot = 0; slot < p->scope.n; slot++)
-		if (dim_is_equal(p->shown[slot].unit.dim, u->dim) &&
-			fabs(p->shown[slot].unit.factor - u->factor) < 1e-12 * u->factor)
+		if (is_same_unit(&p->shown[slot].unit, u))
 			return true;
 	return false;
 }
 
+static void unit_found(struct score *out, size_t k)
+{
+	out->unit = other_units[k];
+	out->unit_len = strlen(other_units[k]);
+}
+
 static bool is_bare_in(const struct instance *i, size_t ask, const struct number *n, double factor)
 {
-	double half = n->half * factor;
+	double half = n->half / i->problem->ask[ask].shown.unit.factor * factor;
 	return half <= CLOSE_ENOUGH * fabs(i->ask[ask].answer) &&
 	       is_within(
 		       i, ask, n->typed * factor, i->ask[ask].answer, i->ask[ask].tolerance + half);
@@ -79,8 +109,8 @@ static bool fits_other_unit(
 				!is_bare_in(i, ask, n, u.factor * u.factor / asked->factor))
 				continue;
 		}
-		out->unit = other_units[k];
-		out->unit_len = strlen(other_units[k]);
+		unit_found(out, k);
+		out->or_tenfold = is_tenfold(i, ask, n, out);
 		return true;
 	}
 	out->unit_twice = false;
@@ -100,6 +130,28 @@ static double with_slot(const struct instance *i, size_t ask, size_t slot, doubl
 	return result;
 }
 
+/* Notes a given value with which the number comes out; the second one that would do as well is only
+ * counted. */
+static void note_given(struct score *out, size_t slot)
+{
+	if (out->slot == NO_SLIP_FITS)
+		out->slot = (long)slot;
+	else
+		out->several = true;
+}
+
+/* Does the number come out when a draw is taken as it stands, but in the k-th other unit? */
+static bool fits_draw_in(const struct instance *i, size_t ask, const struct number *n,
+	const struct draw *d, size_t k)
+{
+	const struct unit *of = &d->shown.unit;
+	struct unit u;
+	if (!other_unit(i, k, of, &u))
+		return false;
+	double value = i->value[d->slot].number / of->factor * u.factor;
+	return fits_closely(i, ask, n->value, with_slot(i, ask, d->slot, value), n->half);
+}
+
 /* Was a given value taken as it stands, but in another unit? */
 static bool fits_unit_of_draw(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
@@ -107,21 +159,14 @@ static bool fits_unit_of_draw(
 	const struct problem *p = i->problem;
 	for (size_t d = 0; d < p->ndraw; d++)
 		for (size_t k = 0; k < OTHER_UNITS; k++) {
-			const struct unit *of = &p->draw[d].shown.unit;
-			struct unit u;
-			size_t slot = p->draw[d].slot;
-			if (!other_unit(i, k, of, &u))
+			if (!fits_draw_in(i, ask, n, &p->draw[d], k))
 				continue;
-			double value = i->value[slot].number / of->factor * u.factor;
-			if (!fits_closely(i, ask, n->value, with_slot(i, ask, slot, value),
-				    n->half * p->ask[ask].shown.unit.factor))
-				continue;
-			out->slot = (long)slot;
-			out->unit = other_units[k];
-			out->unit_len = strlen(other_units[k]);
-			return true;
+			if (out->slot == NO_SLIP_FITS)
+				unit_found(out, k);
+			note_given(out, p->draw[d].slot);
+			break;
 		}
-	return false;
+	return out->slot != NO_SLIP_FITS;
 }
 
 /* ---- radius and diameter --------------------------------------------------------------------- */
@@ -139,73 +184,143 @@ static bool fits_radius(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
 	const struct problem *p = i->problem;
-	double half = n->half * p->ask[ask].shown.unit.factor;
 	for (size_t slot = 0; slot < p->scope.n; slot++) {
-		bool radius = name_has(&p->scope.name[slot], "radius");
-		if (!radius && !name_has(&p->scope.name[slot], "diameter"))
+		const struct formula_name *name = &p->scope.name[slot];
+		double as_it_is = i->value[slot].number;
+		if (!name_has(name, "radius") && !name_has(name, "diameter"))
 			continue;
-		double as = i->value[slot].number * (radius ? 2 : 0.5),
-		       other = i->value[slot].number * (radius ? 0.5 : 2);
-		if (!fits_closely(i, ask, n->value, with_slot(i, ask, slot, as), half) &&
-			!fits_closely(i, ask, n->value, with_slot(i, ask, slot, other), half))
-			continue;
-		out->slot = (long)slot;
-		return true;
+		if (fits_closely(
+			    i, ask, n->value, with_slot(i, ask, slot, 2 * as_it_is), n->half) ||
+			fits_closely(
+				i, ask, n->value, with_slot(i, ask, slot, as_it_is / 2), n->half))
+			note_given(out, slot);
 	}
-	return false;
+	return out->slot != NO_SLIP_FITS;
 }
 
 /* ---- digits ---------------------------------------------------------------------------------- */
 
-/* As many digits as the answer shows, two neighbours changed. */
-static bool is_swapped(const struct instance *i, size_t ask, const struct number *n)
+/* A value as it stands on the page. */
+static enum bad as_shown(const struct shown *shown, double value, struct decimal *out)
 {
+	struct text t;
+	text_init(&t);
+	number_add_to((value - shown->unit.offset) / shown->unit.factor, shown->places, '.', &t);
+	enum bad code = t.out ? BAD_MEMORY : decimal_read(t.at, t.len, out);
+	text_release(&t);
+	return code;
+}
+
+enum { DIGITS = 15 }; /* of a decimal, at most */
+
+/* With the k-th digit from the right and the one before it changed over, as `right` is shown; the
+ * same where there are no two such digits, or where nobody would write what comes out: 04 for 40. */
+static struct decimal swapped(struct decimal right, int k)
+{
+	int64_t size = right.digits < 0 ? -right.digits : right.digits, ten = 1;
+	for (int n = 0; n < k; n++)
+		ten *= 10;
+	int64_t low = size / ten % 10, high = size / ten / 10 % 10;
+	bool is_first = size / ten / 100 == 0 && k + 1 > right.places;
+	if (is_first && (low == 0 || high == 0))
+		return right;
+	size += (low - high) * 9 * ten;
+	return (struct decimal){right.digits < 0 ? -size : size, right.places};
+}
+
+/* As many digits as the answer shows, two neighbours changed. */
+static bool is_swapped(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	(void)out;
 	const struct shown *shown = &i->problem->ask[ask].shown;
-	struct text right, typed;
-	bool found = false;
-	struct decimal d = n->decimal;
-	if (d.places > shown->places || decimal_scale(&d, shown->places))
+	struct decimal typed = n->decimal, right;
+	if (!n->as_asked || typed.places > shown->places || decimal_scale(&typed, shown->places) ||
+		as_shown(shown, i->ask[ask].answer, &right))
 		return false;
-	text_init(&right);
-	text_init(&typed);
-	number_add_to((i->ask[ask].answer - shown->unit.offset) / shown->unit.factor, shown->places,
-		'.', &right);
-	decimal_add_to(d, '.', &typed);
-	for (size_t k = 0; right.len == typed.len && k + 1 < right.len && !found; k++) {
-		size_t next = right.at[k + 1] == '.' ? k + 2 : k + 1;
-		if (right.at[k] == '.' || next >= right.len || right.at[k] == right.at[next])
+	for (int k = 0; k < DIGITS && typed.digits != right.digits; k++)
+		if (swapped(right, k).digits == typed.digits)
+			return true;
+	return false;
+}
+
+/* Does the number come out, to the last digit asked for, when two digits of one reading are changed
+ * over before it is used? */
+static bool fits_swapped_at(const struct instance *i, size_t ask, const struct number *n,
+	const struct draw *d, double *reading)
+{
+	double kept = *reading, half = half_shown_digit(&i->problem->ask[ask].shown);
+	struct decimal right;
+	bool found = false;
+	if (as_shown(&d->shown, kept, &right))
+		return false;
+	for (int k = 0; k < DIGITS && !found; k++) {
+		struct decimal read = swapped(right, k);
+		if (read.digits == right.digits)
 			continue;
-		char kept = right.at[k];
-		right.at[k] = right.at[next];
-		right.at[next] = kept;
-		found = !right.out && !typed.out && strcmp(right.at, typed.at) == 0;
-		right.at[next] = right.at[k];
-		right.at[k] = kept;
+		*reading = decimal_value(read) * d->shown.unit.factor + d->shown.unit.offset;
+		double result = detour_run(i, &i->plan->ask[ask].change[d->slot]);
+		found = is_within(i, ask, n->value, result, half);
 	}
-	text_release(&right);
-	text_release(&typed);
+	*reading = kept;
 	return found;
 }
 
-static bool is_tenfold(const struct instance *i, size_t ask, const struct number *n)
+/* Only a number written with all digits asked for, and with enough of them, says so much. */
+static bool fits_swapped_reading(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
-	double target = i->ask[ask].answer, tolerance = i->ask[ask].tolerance;
-	double half = n->half * i->problem->ask[ask].shown.unit.factor;
-	bool fine = half <= CLOSE_ENOUGH * fabs(target / 10);
-	return is_within(i, ask, n->value, 10 * target, 10 * tolerance) ||
-	       is_within(i, ask, n->value, target / 10,
-		       fine ? fmax(half, tolerance / 10) : tolerance / 10);
+	const struct problem *p = i->problem;
+	double half = half_shown_digit(&p->ask[ask].shown);
+	if (n->half > half * (1 + 1e-9) || half > CLOSE_ENOUGH * fabs(n->value))
+		return false;
+	for (size_t k = 0; k < p->ndraw; k++) {
+		const struct draw *d = &p->draw[k];
+		struct formula_value *v = &i->value[d->slot];
+		double *reading = v->list ? i->room + d->slot * FORMULA_LENGTH : &v->number;
+		size_t nreading = v->list ? v->n : 1;
+		if (!i->plan->ask[ask].change[d->slot].end || d->shown.clock)
+			continue;
+		for (size_t j = 0; j < nreading; j++)
+			if (fits_swapped_at(i, ask, n, d, reading + j)) {
+				out->place =
+					out->slot == NO_SLIP_FITS && v->list ? j + 1 : out->place;
+				note_given(out, d->slot);
+			}
+	}
+	return out->slot != NO_SLIP_FITS;
+}
+
+/* ---- bar and MPa ----------------------------------------------------------------------------- */
+
+static bool shows_bar(const struct problem *p, size_t ask)
+{
+	static const struct unit bar = {
+		0.1, 0, {{[DIM_LENGTH] = -1, [DIM_MASS] = 1, [DIM_TIME] = -2}}};
+	return is_in_use(p, &bar) || is_same_unit(&p->ask[ask].shown.unit, &bar);
+}
+
+/* Bar and MPa are a factor of ten apart, and gauges show either: where bar is in play, a given value
+ * taken in the other unit is likelier than the decimal sign. It may have been both, and is told so. */
+static bool fits_bar_for_MPa(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	out->or_tenfold = is_tenfold(i, ask, n, out) && shows_bar(i->problem, ask) &&
+			  fits_unit_of_draw(i, ask, n, out);
+	return out->or_tenfold;
 }
 
 /* ---- rounding -------------------------------------------------------------------------------- */
 
 /* The answer itself, written with fewer places than asked for. */
-static bool is_coarse(const struct instance *i, size_t ask, const struct number *n)
+static bool is_coarse(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
+	(void)out;
 	const struct shown *shown = &i->problem->ask[ask].shown;
-	return n->decimal.places < shown->places && n->bare &&
-	       is_within(i, ask, n->value, i->ask[ask].answer, n->half * shown->unit.factor) &&
-	       n->half * shown->unit.factor <= 0.25 * fabs(i->ask[ask].answer);
+	return n->decimal.places < shown->places && n->as_asked &&
+	       is_within(i, ask, n->value, i->ask[ask].answer, n->half) &&
+	       n->half <= 0.25 * fabs(i->ask[ask].answer);
 }
 
 static double rounded(double value, const struct shown *shown, int places)
@@ -239,14 +354,14 @@ static double rounding_on_the_way(const struct instance *i, size_t ask, int plac
 	return result;
 }
 
-static bool fits_rounding(const struct instance *i, size_t ask, const struct number *n)
+static bool fits_rounding(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
+	(void)out;
 	const struct shown *shown = &i->problem->ask[ask].shown;
-	if (i->problem->ask[ask].tolerance == TOLERANCE_EXACT)
-		return false;
 	for (int places = 2; places >= 0; places--) {
 		double value = rounding_on_the_way(i, ask, places);
-		double half = half_shown_digit(shown) + n->half * shown->unit.factor;
+		double half = half_shown_digit(shown) + n->half;
 		if (!formula_is_nothing(value) && half <= CLOSE_ENOUGH * fabs(value) &&
 			is_within(i, ask, n->value, value, half))
 			return true;
@@ -256,12 +371,14 @@ static bool fits_rounding(const struct instance *i, size_t ask, const struct num
 
 /* ---- times ----------------------------------------------------------------------------------- */
 
-static bool is_half_day_off(const struct instance *i, size_t ask, double value)
+static bool is_half_day_off(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
+	(void)out;
 	static const double off_s[] = {43200, -43200, 86400, -86400};
 	const struct instance_ask *q = &i->ask[ask];
 	for (size_t k = 0; k < sizeof off_s / sizeof *off_s; k++)
-		if (is_within(i, ask, value + off_s[k], q->answer, q->tolerance))
+		if (is_within(i, ask, n->value + off_s[k], q->answer, q->tolerance))
 			return true;
 	return false;
 }
@@ -303,114 +420,50 @@ bool fits_pair_exactly(
 	return fits_pair(i, ask, n, half_shown_digit(&i->problem->ask[ask].shown), out);
 }
 
+static bool fits_pair_nearly(
+	const struct instance *i, size_t ask, const struct number *n, struct score *out)
+{
+	return fits_pair(i, ask, n, i->ask[ask].tolerance, out);
+}
+
 /* ---- all of it ------------------------------------------------------------------------------- */
+
+/* Ways to go wrong, tried in this order: does it give this number? What is found goes into *out. Of
+ * an answer that has to be exact there are a few values only: what is `measured` would fit each of
+ * them soon. */
+static const struct way {
+	enum outcome outcome;
+	bool measured;
+	bool (*fits)(
+		const struct instance *i, size_t ask, const struct number *n, struct score *out);
+} of_numbers[] =
+	{
+		{OUTCOME_UNIT, false, fits_other_unit},
+		{OUTCOME_SIGN, false, is_other_sign},
+		{OUTCOME_SWAPPED, false, is_swapped},
+		{OUTCOME_UNIT, true, fits_bar_for_MPa},
+		{OUTCOME_TENFOLD, true, is_tenfold},
+		{OUTCOME_ROUNDED, true, is_coarse},
+		{OUTCOME_RADIUS, false, fits_radius},
+		{OUTCOME_UNIT, false, fits_unit_of_draw},
+		{OUTCOME_ROUNDED, true, fits_rounding},
+		{OUTCOME_TWO_SLIPS, false, fits_pair_nearly},
+		{OUTCOME_SWAPPED, true, fits_swapped_reading},
+},
+  of_times[] = {
+	  {OUTCOME_HALF_DAY, false, is_half_day_off},
+	  {OUTCOME_TWO_SLIPS, false, fits_pair_nearly},
+};
 
 enum outcome diagnose(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
-	const struct instance_ask *q = &i->ask[ask];
-	if (i->problem->ask[ask].kind == ASKED_TIME) {
-		if (is_half_day_off(i, ask, n->value))
-			return OUTCOME_HALF_DAY;
-		return fits_pair(i, ask, n, q->tolerance, out) ? OUTCOME_TWO_SLIPS : OUTCOME_WRONG;
-	}
-	if (fits_other_unit(i, ask, n, out))
-		return OUTCOME_UNIT;
-	if (is_within(i, ask, -n->value, q->answer, q->tolerance))
-		return OUTCOME_SIGN;
-	if (is_swapped(i, ask, n))
-		return OUTCOME_SWAPPED;
-	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT && is_tenfold(i, ask, n))
-		return OUTCOME_TENFOLD;
-	if (i->problem->ask[ask].tolerance != TOLERANCE_EXACT && is_coarse(i, ask, n))
-		return OUTCOME_ROUNDED;
-	if (fits_radius(i, ask, n, out))
-		return OUTCOME_RADIUS;
-	if (fits_unit_of_draw(i, ask, n, out))
-		return OUTCOME_UNIT;
-	if (fits_rounding(i, ask, n))
-		return OUTCOME_ROUNDED;
-	return fits_pair(i, ask, n, q->tolerance, out) ? OUTCOME_TWO_SLIPS : OUTCOME_WRONG;
-}
-
-/* ---- in words -------------------------------------------------------------------------------- */
-
-/* A name of the author's, "bar_width", as words. */
-static void name_add(const struct instance *i, long slot, struct text *out)
-{
-	const struct formula_name *name = &i->problem->scope.name[slot];
-	for (size_t k = 0; k < name->len; k++)
-		text_add_char(out, name->name[k] == '_' ? ' ' : name->name[k]);
-}
-
-static void tell_unit(const struct instance *i, size_t ask, const struct score *s, struct text *out)
-{
-	const char *asked = i->problem->ask[ask].shown.unit_text;
-	int len = (int)s->unit_len;
-	if (s->slot != NO_SLIP_FITS) {
-		text_add(out, "This comes out when the ");
-		name_add(i, s->slot, out);
-		text_addf(out, " is taken as if it were given in %.*s.", len, s->unit);
-	} else if (s->unit_twice) {
-		text_addf(out,
-			"Between %.*s and %s it was divided where it is multiplied, or the "
-			"other way round.",
-			len, s->unit, asked);
-	} else if (s->unit_typed) {
-		text_addf(out, "The number is right in %s, not in %.*s.", asked, len, s->unit);
-	} else {
-		text_addf(
-			out, "In %.*s this would be right; asked for is %s.", len, s->unit, asked);
-	}
-}
-
-static void tell_radius(const struct instance *i, long slot, struct text *out)
-{
-	text_add(out, "This comes out when for the ");
-	name_add(i, slot, out);
-	text_add(out,
-		" a value twice or half as large is taken: look whether radius or diameter is "
-		"meant.");
-}
-
-static void tell_pair(
-	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out)
-{
-	const struct ask *q = &i->problem->ask[ask];
-	text_add(out, "Two things at once. First: ");
-	instance_text_add(i, &q->slip[s->slip].say, sign, out);
-	text_add(out, " And: ");
-	instance_text_add(i, &q->slip[s->second].say, sign, out);
-}
-
-static const char *const told[OUTCOME_COUNT] = {
-	[OUTCOME_SIGN] = "The size is right, the sign is not. Look which of the two is taken from "
-			 "which.",
-	[OUTCOME_TENFOLD] = "The digits are right; the decimal sign stands one place off.",
-	[OUTCOME_SWAPPED] = "Two neighbouring digits changed places. Read the value again before "
-			    "writing it down.",
-	[OUTCOME_ROUNDED] =
-		"The way is right, but something was rounded too early or too coarsely. "
-		"Keep all digits until the end, and give as many as are asked for.",
-	[OUTCOME_HALF_DAY] = "The minutes are right; the hour is 12 or 24 off. Look at noon, at "
-			     "midnight and at the day.",
-	[OUTCOME_REFERRED] = "Something of the list fits here, so the case need not go back.",
-	[OUTCOME_NOT_REFERRED] =
-		"Nothing of the list fits here. Stop, and refer the case back to the "
-		"prescriber.",
-	[OUTCOME_WRONG] = "None of the usual mistakes gives this number; what went wrong cannot be "
-			  "told from it. Go through the steps and compare.",
-};
-
-void diagnosis_tell(
-	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out)
-{
-	if (s->outcome == OUTCOME_UNIT)
-		tell_unit(i, ask, s, out);
-	else if (s->outcome == OUTCOME_RADIUS)
-		tell_radius(i, s->slot, out);
-	else if (s->outcome == OUTCOME_TWO_SLIPS)
-		tell_pair(i, ask, s, sign, out);
-	else if (told[s->outcome])
-		text_add(out, told[s->outcome]);
+	bool is_time = i->problem->ask[ask].kind == ASKED_TIME;
+	bool exact = i->problem->ask[ask].tolerance == TOLERANCE_EXACT;
+	const struct way *way = is_time ? of_times : of_numbers;
+	size_t nway = is_time ? sizeof of_times / sizeof *way : sizeof of_numbers / sizeof *way;
+	for (size_t k = 0; k < nway; k++)
+		if (!(exact && way[k].measured) && way[k].fits(i, ask, n, out))
+			return way[k].outcome;
+	return OUTCOME_WRONG;
 }

@@ -13,9 +13,10 @@
 struct number {
 	double value; /* inside units */
 	double typed; /* the bare number */
-	double half;  /* half its last digit, bare */
+	double half;  /* half its last digit, inside units */
 	struct decimal decimal;
-	bool bare; /* no unit was written behind it */
+	bool bare;     /* no unit was written behind it */
+	bool as_asked; /* none, or the one asked for */
 };
 
 /* The edge of a tolerance belongs to it; the last bits of a double do not decide. */
@@ -29,6 +30,7 @@ enum outcome diagnose(
 /* Is it what two slips give together, to the last digit asked for? Fills slip and second. */
 bool fits_pair_exactly(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out);
+/* tell.c */
 void diagnosis_tell(
 	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out);
 

@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/base/number.h>
 #include <barwright/base/unit.h>
@@ -38,7 +37,7 @@ enum bad outcome_read(const char *word, enum outcome *out)
 
 bool is_typed_word(const char *s, size_t len, const char *word)
 {
-	return len == strlen(word) && strncasecmp(s, word, len) == 0;
+	return len == strlen(word) && text_is_same(s, word, len);
 }
 
 static bool means_refer(const char *s, size_t len)
@@ -57,6 +56,17 @@ void unread(struct score *out, const char *why)
 {
 	out->outcome = OUTCOME_UNREAD;
 	out->why = why;
+}
+
+/* The unit written behind a number, if there is one, into *u; else why it cannot be read. */
+static const char *unit_typed(const struct typed *t, struct unit *u)
+{
+	size_t at, len;
+	if (!t->unit_len || !unit_read(t->unit, t->unit_len, u, &at, &len))
+		return NULL;
+	if (t->unit_len > 1 && (*t->unit | 0x20) == 'e' && strchr("+-0123456789", t->unit[1]))
+		return "write the number out, without an exponent";
+	return "the unit behind the number is not known here";
 }
 
 /* ---- comparing ------------------------------------------------------------------------------- */
@@ -157,10 +167,10 @@ static void judge_typed(
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
 	struct unit u = shown->unit;
-	size_t at, len;
 	double typed = decimal_value(t->value);
-	if (t->unit_len && unit_read(t->unit, t->unit_len, &u, &at, &len)) {
-		unread(out, "the unit behind the number is not known here");
+	const char *why = unit_typed(t, &u);
+	if (why) {
+		unread(out, why);
 		return;
 	}
 	bool same = dim_is_equal(u.dim, shown->unit.dim);
@@ -175,16 +185,19 @@ static void judge_typed(
 		wrong_unit(t, same ? value : formula_nothing(), out);
 		return;
 	}
-	double half =
-		0.5 / (double[]){1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}[t->value.places];
-	struct number n = {value, typed, half, t->value, t->unit_len == 0};
+	struct number n = {.value = value,
+		.typed = typed,
+		.half = 0.5 * decimal_value((struct decimal){1, t->value.places}) * u.factor,
+		.decimal = t->value,
+		.bare = t->unit_len == 0,
+		.as_asked = u.factor == shown->unit.factor && u.offset == shown->unit.offset};
 	judge_number(i, ask, &n, out);
 }
 
 static void judge_time(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out)
 {
-	struct number n = {.half = 0.5};
+	struct number n = {0};
 	const char *why;
 	if (clock_read(i->problem->ask[ask].shown.clock, typed, len, &n.value, &why))
 		unread(out, why);
@@ -232,13 +245,13 @@ static const char *step_read(const struct step *step, const char *typed, size_t 
 	struct typed t;
 	const char *why;
 	struct unit u = step->shown.unit;
-	size_t at, unit_len;
 	if (step->shown.clock)
 		return clock_read(step->shown.clock, typed, len, value, &why) ? why : NULL;
 	if (typed_read(typed, len, &t, &why))
 		return why;
-	if (t.unit_len && unit_read(t.unit, t.unit_len, &u, &at, &unit_len))
-		return "the unit behind the number is not known here";
+	why = unit_typed(&t, &u);
+	if (why)
+		return why;
 	if (!dim_is_equal(u.dim, step->shown.unit.dim))
 		return "the unit behind the number is of another kind than the one asked for";
 	*value = decimal_value(t.value) * u.factor + u.offset;

@@ -11,18 +11,18 @@
 #include <barwright/item/instance.h>
 
 #define OUTCOMES(X) \
-	X(UNREAD, "unread")       /* cannot be read as an answer: ask again, nothing is scored */ \
-	X(RIGHT, "right")         /* within tolerance */ \
-	X(SLIP, "slip")           /* the number a named slip gives */ \
-	X(UNIT, "unit")           /* the right number in a wrong unit, or turned the wrong way */ \
-	X(SIGN, "sign")           /* the right number with the wrong sign */ \
-	X(TENFOLD, "tenfold")     /* the decimal sign slipped by one place */ \
-	X(SWAPPED, "swapped")     /* two neighbouring digits changed places */ \
-	X(ROUNDED, "rounded")     /* rounded on the way, or to fewer places than asked for */ \
-	X(RADIUS, "radius")       /* a diameter taken for a radius, or the other way round */ \
-	X(HALF_DAY, "half-day")   /* 12 or 24 hours off */ \
-	X(TWO_SLIPS, "two-slips") /* the number that two named slips give together */ \
-	X(WRONG, "wrong")         /* wrong, and no mistake fits */ \
+	X(UNREAD, "unread")     /* cannot be read as an answer: ask again, nothing is scored */ \
+	X(RIGHT, "right")       /* within tolerance */ \
+	X(SLIP, "slip")         /* the number a named slip gives */ \
+	X(UNIT, "unit")         /* the right number in a wrong unit, or turned the wrong way */ \
+	X(SIGN, "sign")         /* the right number with the wrong sign */ \
+	X(TENFOLD, "tenfold")   /* the decimal sign slipped by one place */ \
+	X(SWAPPED, "swapped")   /* two neighbouring digits changed places, here or in a reading */ \
+	X(ROUNDED, "rounded")   /* rounded on the way, or to fewer places than asked for */ \
+	X(RADIUS, "radius")     /* a diameter taken for a radius, or the other way round */ \
+	X(HALF_DAY, "half-day") /* 12 or 24 hours off */ \
+	X(TWO_SLIPS, "two-slips")       /* the number that two named slips give together */ \
+	X(WRONG, "wrong")               /* wrong, and no mistake fits */ \
 	X(NOT_REFERRED, "not-referred") /* a value where nothing fits: referring back was right */ \
 	X(REFERRED, "referred")         /* referred back although something fits */
 
@@ -52,9 +52,12 @@ struct score {
 	size_t unit_len;
 	bool unit_typed;
 	bool unit_twice; /* it was turned into the unit asked for the wrong way round */
-	/* OUTCOME_UNIT: the given value that was taken in this unit; RADIUS: the diameter or radius; a
-	 * slot; else NO_SLIP_FITS */
+	bool or_tenfold; /* OUTCOME_UNIT: or it was the decimal sign; both come to a factor of ten */
+	/* OUTCOME_UNIT: the given value that was taken in this unit; RADIUS: the diameter or radius;
+	 * SWAPPED: the reading whose digits changed places; a slot; else NO_SLIP_FITS */
 	long slot;
+	size_t place;    /* SWAPPED, of a list: which value of it, from 1; else 0 */
+	bool several;    /* with another value than that of `slot` the same number comes out */
 	const char *why; /* OUTCOME_UNREAD: a sentence for the person; static text */
 	/* Of the kinds with options: what was picked, as places in the file, in the order given; of
 	 * a match, for each pair what was put with it. */
@@ -66,8 +69,8 @@ struct score {
  * ask allows it. A bare number takes the unit asked for. Times are typed "14:35", "day 2 06:10" or
  * "Fri 06:10"; options by the letters beside them, "b", "a d", "c a b", "1c 2a". Never fails: what
  * cannot be read is OUTCOME_UNREAD. Order for numbers: right; a named slip; wrong unit, sign, swapped
- * digits, decimal place, too coarse, radius for diameter, unit of a given value, rounded on the way; two named
- * slips together. What fits none of them cannot be told. */
+ * digits, decimal place, too coarse, radius for diameter, unit of a given value, rounded on the way; two
+ * named slips together; swapped digits of a reading. What fits none of them cannot be told. */
 void score_typed(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out);
 

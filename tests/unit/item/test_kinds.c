@@ -176,7 +176,8 @@ static void mistakes_are_named_alone_and_in_pairs(void **state)
 		{0, "1920", OUTCOME_TWO_SLIPS, "one-ram+square", "Two things"}, /* 1.2 * 1600 */
 		{0, "9047.8", OUTCOME_SLIP, "double", "twice"},
 		{0, "4.52", OUTCOME_UNIT, "", "In kN"},
-		{0, "45238.9", OUTCOME_TENFOLD, "", "one place off"}, /* or bar taken for MPa */
+		/* the gauge shows bar, so that both are told */
+		{0, "45238.9", OUTCOME_UNIT, "", "as if it were given in MPa. Or the decimal sign"},
 		{0, "311.9", OUTCOME_UNIT, "", "gauge is taken as if it were given in psi"},
 		{0, "-4523.9", OUTCOME_SIGN, "", "sign"},
 		{0, "4532.9", OUTCOME_SWAPPED, "", "changed places"},

@@ -107,19 +107,43 @@ static const struct {
 	{0, "-4.7", OUTCOME_SLIP, 1, "once is enough"},
 	{0, "9,3", OUTCOME_SLIP, 2, "this comes off"},
 	{0, "0.181", OUTCOME_UNIT, NO_SLIP_FITS, "In in this would be right"},
-	{0, "0.46", OUTCOME_UNIT, NO_SLIP_FITS, "In cm this would be right"},
+	{0, "0.46", OUTCOME_UNIT, NO_SLIP_FITS,
+		"In cm this would be right; asked for is mm. Or the decimal sign"},
+	{0, "0.46 mm", OUTCOME_TENFOLD, NO_SLIP_FITS, "one place off"},
 	{0, "0.5", OUTCOME_WRONG, NO_SLIP_FITS,
 		"cannot be told"}, /* half a centimetre fits too much */
 	{0, "4.6 cm", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in cm"},
 	{0, "4.6 N", OUTCOME_UNIT, NO_SLIP_FITS, "right in mm, not in N"},
 	{0, "-4.6", OUTCOME_SIGN, NO_SLIP_FITS, "sign"},
-	{0, "6.4", OUTCOME_SWAPPED, NO_SLIP_FITS, "changed places"},
+	{0, "6.4", OUTCOME_SWAPPED, NO_SLIP_FITS, "changed places. "},
+	{0, "6.4 cm", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"}, /* that are 64 mm */
+	{0, "3.79", OUTCOME_SWAPPED, NO_SLIP_FITS, "changed places in the low. "}, /* 13.09 */
+	{0, "22.60", OUTCOME_SWAPPED, NO_SLIP_FITS, "in the low. "},               /* 31.90 */
+	{0, "4.87", OUTCOME_SWAPPED, NO_SLIP_FITS, "in the rest. "},               /* 9.03 */
+	{0, "3.8", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"}, /* a digit less fits too much */
+	/* 19.30 less 9.30 or 13.90 less 3.90 */
+	{0, "10.00", OUTCOME_SWAPPED, NO_SLIP_FITS, "in the low (or another of the values). "},
 	{0, "46", OUTCOME_TENFOLD, NO_SLIP_FITS, "one place off"},
 	{0, "7.11", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
 	{0, "refer", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
 	{0, "7 N", OUTCOME_UNREAD, NO_SLIP_FITS, "another kind"},
 	{0, "7 furlong", OUTCOME_UNREAD, NO_SLIP_FITS, "not known"},
 	{0, "thick", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
+	{0, "", OUTCOME_UNREAD, NO_SLIP_FITS, "nothing was typed"},
+	{0, "1e308", OUTCOME_UNREAD, NO_SLIP_FITS, "without an exponent"},
+	{0, "4.6E0", OUTCOME_UNREAD, NO_SLIP_FITS, "without an exponent"},
+	{0, "1e-308", OUTCOME_UNREAD, NO_SLIP_FITS, "without an exponent"},
+	{0, "inf", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
+	{0, "nan", OUTCOME_UNREAD, NO_SLIP_FITS, "number"},
+	{0, "0", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "-0", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "0.00", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "0.000000001", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "999999999999999", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "-999999999999999", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{0, "999999999999999 L", OUTCOME_UNREAD, NO_SLIP_FITS, "another kind"},
+	{0, "9999999999999999", OUTCOME_UNREAD, NO_SLIP_FITS, "too many digits"},
+	{0, "4.60000000000000000000000000000000", OUTCOME_UNREAD, NO_SLIP_FITS, "too long"},
 	{1, "4.5", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
 	{1, "5", OUTCOME_SLIP, 0, "too thick"},
 	{1, "3.5", OUTCOME_SLIP, 2, "thicker fits"},
@@ -149,6 +173,21 @@ static void each_reply_is_told_what_it_is(void **state)
 				t.at);
 		text_release(&t);
 	}
+}
+
+/* Kilobytes of one letter, one digit or blanks: a sentence, and at once. */
+static void what_is_absurdly_long_is_not_read(void **state)
+{
+	struct world *w = *state;
+	static char long_text[100000];
+	for (const char *c = "9a .-e\xC2"; *c; c++)
+		for (size_t ask = 0; ask < 3; ask++) {
+			struct score s;
+			memset(long_text, *c, sizeof long_text);
+			score_typed(w->instance, ask, long_text, sizeof long_text, &s);
+			assert_int_equal(s.outcome, OUTCOME_UNREAD);
+			assert_true(s.why && *s.why);
+		}
 }
 
 static void what_is_recorded_scores_again_as_it_was(void **state)
@@ -185,6 +224,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(tolerance_is_the_instruments),
 		cmocka_unit_test(each_reply_is_told_what_it_is),
+		cmocka_unit_test(what_is_absurdly_long_is_not_read),
 		cmocka_unit_test(what_is_recorded_scores_again_as_it_was),
 		cmocka_unit_test(every_outcome_has_a_word_that_reads_back),
 	};
