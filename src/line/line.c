@@ -380,13 +380,20 @@ static void print_prompt(struct line *l, const struct question *q)
 	text_release(&text);
 }
 
+/* Enter alone takes a kept text, since a field that starts with it cannot be shown; never one that was
+ * refused just now. */
+static bool takes_kept(const struct question *q)
+{
+	return q->kind == ASK_LINE && q->kept && *q->kept && !(q->fault && *q->fault);
+}
+
 static void print_offers(struct line *l, const struct question *q)
 {
 	const char *words = q->words ? q->words : "";
 	if (*words && strncmp(words, l->words, sizeof l->words - 1) != 0)
 		print_words(l, "", 2, "Also: ", words, NULL);
 	snprintf(l->words, sizeof l->words, "%s", words);
-	if (q->kept && *q->kept)
+	if (takes_kept(q))
 		print_words(l, "", 2, "Enter alone takes: ", q->kept, NULL);
 	if (!l->explained)
 		print_words(l, "", 0, "(Type and press Enter. Also: back, leave, or ? for help.)",
@@ -454,11 +461,10 @@ static enum bad prompt_and_read(struct line *l, char line[static LINE_ROOM], siz
 	return code;
 }
 
-/* Enter alone takes a kept text, since a field that starts with it cannot be shown. */
 static enum heard hear(const struct question *q, const char *line, size_t len, struct reply *out,
 	const char **fault)
 {
-	if (!len && q->kind == ASK_LINE && q->kept && *q->kept)
+	if (!len && takes_kept(q))
 		return hear_line(q, q->kept, strlen(q->kept), out, fault);
 	return hear_line(q, line, len, out, fault);
 }

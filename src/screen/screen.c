@@ -148,9 +148,11 @@ static void move_in_list(struct screen *s, enum action act)
 {
 	struct view *v = &s->view;
 	size_t last = v->question->nchoice ? v->question->nchoice - 1 : 0;
-	if (act == ACT_FIRST)
+	bool none = v->chosen == CHOICE_NONE;
+	v->fault = NULL;
+	if (act == ACT_FIRST || (none && act == ACT_NEXT))
 		v->chosen = 0;
-	else if (act == ACT_LAST)
+	else if (act == ACT_LAST || none)
 		v->chosen = last;
 	else if (act == ACT_NEXT)
 		v->chosen = v->chosen < last ? v->chosen + 1 : 0;
@@ -166,6 +168,7 @@ static void type_digit(struct screen *s, size_t digit)
 	if (number > v->question->nchoice)
 		number = digit;
 	s->typed = number;
+	v->fault = NULL;
 	if (number >= 1 && number <= v->question->nchoice)
 		v->chosen = number - 1;
 }
@@ -278,6 +281,22 @@ static bool answer(struct screen *s, struct reply *out)
 	return false;
 }
 
+/* Enter on a list: true when that is a reply. */
+static bool choose(struct screen *s, struct reply *out)
+{
+	struct view *v = &s->view;
+	if (v->chosen >= v->question->nchoice) {
+		v->fault = v->question->nchoice
+				   ? "Nothing is chosen yet: go to a line with the arrow keys or "
+				     "its number."
+				   : NULL;
+		return false;
+	}
+	reply(out, REPLY_CHOICE);
+	out->choice = v->chosen;
+	return true;
+}
+
 static bool act_on(struct screen *s, enum action act, struct reply *out)
 {
 	if (move(s, act))
@@ -286,11 +305,7 @@ static bool act_on(struct screen *s, enum action act, struct reply *out)
 	case ACT_ANSWER:
 		return answer(s, out);
 	case ACT_CHOOSE:
-		if (!s->view.question->nchoice)
-			return false;
-		reply(out, REPLY_CHOICE);
-		out->choice = s->view.chosen;
-		return true;
+		return choose(s, out);
 	case ACT_GO_ON:
 		return reply(out, REPLY_GO);
 	case ACT_BACK:
@@ -357,7 +372,7 @@ static void begin(struct screen *s, const struct question *q)
 	v->question = q;
 	v->fault = NULL;
 	v->reading = false;
-	v->chosen = q->chosen < q->nchoice ? q->chosen : 0;
+	v->chosen = q->chosen < q->nchoice || q->chosen == CHOICE_NONE ? q->chosen : 0;
 	field_set(&s->field, q->kind == ASK_LINE && q->kept ? q->kept : "");
 	s->typed = 0;
 	s->on_keys = false;

@@ -8,6 +8,7 @@
 #include <signal.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <barwright/base/bad.h>
 
@@ -26,6 +27,9 @@ struct choice {
 	const char *title; /* what it is */
 	const char *note;  /* a word more, or null */
 };
+
+/* As question.chosen: nowhere. What decides about somebody is never taken by Enter alone. */
+#define CHOICE_NONE SIZE_MAX
 
 struct question {
 	enum ask_kind kind;

@@ -139,6 +139,21 @@ static void list_scene(struct stage *s)
 		continue;
 }
 
+static void open_list_scene(struct stage *s)
+{
+	static const struct choice choices[] = {{"a", "First", NULL}, {"b", "Second", NULL}};
+	struct page p;
+	page_init(&p, &s->arena, "Home", NULL);
+	surface_show(s->surface, &p);
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "Which?",
+		.choice = choices,
+		.nchoice = 2,
+		.chosen = CHOICE_NONE};
+	while (ask(s, q).kind == REPLY_CHOICE)
+		continue;
+}
+
 static void long_scene(struct stage *s)
 {
 	struct page p;
@@ -183,6 +198,12 @@ static int run_list(void *unused)
 {
 	(void)unused;
 	return on_screen(list_scene);
+}
+
+static int run_open_list(void *unused)
+{
+	(void)unused;
+	return on_screen(open_list_scene);
 }
 
 static int run_long(void *unused)
@@ -601,6 +622,28 @@ static void list_is_moved_in_by_arrows_and_numbers(void **state)
 	pty_sees(&p,
 		"reply choice <> 2\nreply choice <> 11\nreply choice <> 6\n"
 		"reply choice <> 11\nreply choice <> 11\nreply choice <> 8\nreply back <> 0\n");
+	pty_close(&p);
+}
+
+static void enter_alone_takes_nothing_where_nothing_is_chosen(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_open_list});
+	pty_sees(&p, "   1  First");
+	pty_sees(&p, "   2  Second");
+	pty_send(&p, "\r");
+	pty_sees(&p, "Nothing is chosen yet");
+	pty_send(&p, KEY_UP_);
+	pty_sees(&p, "> 2  Second");
+	pty_loses(&p, "Nothing is chosen yet");
+	pty_send(&p, "\r");
+	pty_sees(&p, "   2  Second");
+	pty_send(&p, "1\r");
+	pty_settle(&p, 100);
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_sees(&p, "reply choice <> 1\nreply choice <> 0\nreply back <> 0\n");
 	pty_close(&p);
 }
 
@@ -1083,6 +1126,7 @@ int main(void)
 		cmocka_unit_test(nothing_typed_is_a_fault_and_words_are_heard),
 		cmocka_unit_test(told_text_comes_into_sight),
 		cmocka_unit_test(list_is_moved_in_by_arrows_and_numbers),
+		cmocka_unit_test(enter_alone_takes_nothing_where_nothing_is_chosen),
 		cmocka_unit_test(pasted_letters_are_not_keys),
 		cmocka_unit_test(long_list_scrolls_with_its_cursor_in_sight),
 		cmocka_unit_test(long_page_scrolls_and_says_what_is_hidden),
