@@ -42,17 +42,17 @@ enum how rate_line(
 	return *out ? HOW_DONE : desk_broken(r->desk, BAD_MEMORY);
 }
 
-enum how rate_level(struct rate *r, const struct criterion *c, size_t first, size_t *level)
+enum how rate_level(struct rate *r, const struct criterion *c, size_t *level)
 {
 	static const char *const word[RUBRIC_LEVELS] = {"l0", "l1", "l2", "l3"};
 	struct choice list[RUBRIC_LEVELS];
-	size_t place = RUBRIC_LEVELS - 1 - first;
+	size_t place = 0;
 	for (size_t k = 0; k < RUBRIC_LEVELS; k++) {
 		size_t n = RUBRIC_LEVELS - 1 - k; /* the best one first */
 		/* No number of the level: it would stand beside another number, the line's. */
 		list[k] = (struct choice){word[n], rate_level_name[n], c->level[n]};
 	}
-	enum how how = rate_choose(r, "Level?", list, RUBRIC_LEVELS, place, &place);
+	enum how how = rate_choose(r, "Level?", list, RUBRIC_LEVELS, CHOICE_NONE, &place);
 	if (!how)
 		*level = RUBRIC_LEVELS - 1 - place;
 	return how;

@@ -140,6 +140,14 @@ const struct line_rating *book_of(
 	return NULL;
 }
 
+bool book_is_seen(const struct book *b, const char *station, uint64_t criterion)
+{
+	for (const struct book_rating *r = b->rating; r; r = r->next)
+		if (r->line.criterion == criterion && is(r->line.station, station))
+			return true;
+	return book_settled(b, station, criterion) != NULL;
+}
+
 static size_t name_add(const char **names, size_t n, size_t most, const char *name)
 {
 	for (size_t i = 0; i < n; i++)

@@ -49,6 +49,8 @@ enum bad book_add_agreed(struct book *b, const struct line_agreed *line);
 /* What a rater said last of a criterion (from 1); null: nothing. */
 const struct line_rating *book_of(
 	const struct book *b, const char *rater, const char *station, uint64_t criterion);
+/* Has anybody said anything of it? */
+bool book_is_seen(const struct book *b, const char *station, uint64_t criterion);
 /* Names of those who rated, in the order of the strand; at most `most`. Gives how many. */
 size_t book_raters(const struct book *b, const char **names, size_t most);
 /* Level on which all raters of a criterion are of one mind, or what was agreed; else LEVEL_OPEN. */

@@ -78,7 +78,7 @@ static enum how settle_criterion(
 	const struct criterion *c = &s->criterion[n];
 	struct arena a = {0};
 	struct page p;
-	size_t level = 2;
+	size_t level = 0;
 	const char *reason = "";
 	page_init(&p, &a, s->title, "the raters differ");
 	page_add(&p, BLOCK_TEXT, "%s", c->text);
@@ -89,7 +89,7 @@ static enum how settle_criterion(
 	}
 	enum how how = rate_show(r, &p);
 	if (!how)
-		how = rate_level(r, c, level, &level);
+		how = rate_level(r, c, &level);
 	if (!how)
 		how = rate_line(r, "Why?", "what was agreed, for the record", NULL, &reason);
 	arena_release(&a);
@@ -115,7 +115,7 @@ static enum how settle_critical(struct rate *r, const struct station *s)
 	page_add(&p, BLOCK_TEXT, "Not every rater saw a critical error here.");
 	enum how how = rate_show(r, &p);
 	if (!how)
-		how = rate_choose(r, "What is agreed?", list, 2, 0, &chosen);
+		how = rate_choose(r, "What is agreed?", list, 2, CHOICE_NONE, &chosen);
 	if (!how)
 		how = rate_line(r, "Why?", "what was agreed, for the record", NULL, &reason);
 	arena_release(&a);

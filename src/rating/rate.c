@@ -20,12 +20,13 @@ static const char *state_of(const struct rate *r, const struct station *s)
 	return "not rated yet";
 }
 
+/* The next one to be rated; none when all are: the result is never worked out by Enter alone. */
 static size_t next_station(const struct rate *r)
 {
 	for (size_t n = 0; n < r->rubric->nstation; n++)
 		if (!book_is_rated(&r->book, r->how->rater, &r->rubric->station[n]))
 			return n;
-	return r->rubric->nstation;
+	return CHOICE_NONE;
 }
 
 static enum how show_front(struct rate *r)

@@ -21,8 +21,8 @@ enum how rate_choose(struct rate *r, const char *prompt, const struct choice *li
 /* A line, kept in the rating's arena; `fault` as in struct question. */
 enum how rate_line(
 	struct rate *r, const char *prompt, const char *words, const char *fault, const char **out);
-/* One of the four levels, each with the rubric's words. */
-enum how rate_level(struct rate *r, const struct criterion *c, size_t first, size_t *level);
+/* One of the four levels, each with the rubric's words; none is chosen beforehand. */
+enum how rate_level(struct rate *r, const struct criterion *c, size_t *level);
 
 /* station.c */
 enum how rate_station(struct rate *r, const struct station *s);

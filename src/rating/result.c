@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/number.h>
+
 #include "rating/rate_parts.h"
 
 enum bad rate_begin(struct rate *r)
@@ -28,7 +30,9 @@ static const char **list_of(struct rate *r, struct lists *l, size_t n)
 static void lists_init(struct rate *r, struct lists *l)
 {
 	size_t n = r->rubric->nstation;
-	*l = (struct lists){.room = 4 * n + 8};
+	*l = (struct lists){.room = 2 * n + 8};
+	for (size_t k = 0; k < n; k++)
+		l->room += 2 * r->rubric->station[k].ncriterion;
 	l->part = list_of(r, l, n);
 	l->competency = list_of(r, l, n);
 	l->percent = list_of(r, l, n);
@@ -56,6 +60,20 @@ static const char *percent_of(struct rate *r, struct lists *l, double percent)
 	return text;
 }
 
+/* What nobody has rated: the whole station, or points of it. */
+static void unrated_reason(struct rate *r, struct lists *l, const struct station *s)
+{
+	size_t unrated = 0;
+	for (size_t n = 1; n <= s->ncriterion; n++)
+		unrated += !book_is_seen(&r->book, s->code, n);
+	if (unrated == s->ncriterion)
+		reason_add(r, l, "open: %s is not rated yet", s->title);
+	for (size_t n = 1; n <= s->ncriterion && unrated < s->ncriterion; n++)
+		if (!book_is_seen(&r->book, s->code, n))
+			reason_add(r, l, "open: %s; not rated yet: %s", s->title,
+				s->criterion[n - 1].text);
+}
+
 /* What has to be shown again, and why. */
 static void station_reason(
 	struct rate *r, struct lists *l, const struct station *s, const struct sum_station *at)
@@ -66,6 +84,7 @@ static void station_reason(
 		if (book_differs(&r->book, s->code, n) && !book_settled(&r->book, s->code, n))
 			reason_add(r, l, "open: the raters differ on %s; %s", s->title,
 				s->criterion[n - 1].text);
+	unrated_reason(r, l, s);
 	if (at->level == LEVEL_OPEN || at->level >= 2)
 		return;
 	for (size_t n = 0; n < s->ncriterion; n++) {
@@ -92,7 +111,7 @@ static void part_fill(struct rate *r, struct lists *l, size_t n, const struct su
 
 static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 {
-	reason_add(r, l, "weighted sum of what is rated: %.2f %%; %d %% are needed", s->percent,
+	reason_add(r, l, "weighted sum of what is rated: %.4g %%; %d %% are needed", s->percent,
 		r->rubric->pass);
 	if (s->unusable)
 		reason_add(r, l, "%zu at level 0; none may be", s->unusable);
@@ -102,9 +121,7 @@ static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 		reason_add(r, l, "critical errors at %zu %s: no points make up for one",
 			s->critical, s->critical == 1 ? "station" : "stations");
 	if (s->open)
-		reason_add(r, l,
-			"%zu of %zu stations are open: not rated yet, or the raters differ",
-			s->open, r->rubric->nstation);
+		reason_add(r, l, "stations still open: %zu of %zu", s->open, r->rubric->nstation);
 	if (r->book.strange)
 		reason_add(r, l,
 			"%zu earlier entries belong to another version of this rubric and do not "
@@ -159,13 +176,23 @@ static enum bad result_find(struct rate *r, struct sum *sum, struct line_result 
 
 /* ---- telling --------------------------------------------------------------------------------- */
 
+/* As recorded, "75.00"; shown without zeros that say nothing. */
+static double shown_points(const char *recorded)
+{
+	struct decimal d;
+	return decimal_read(recorded, strlen(recorded), &d) ? 0 : decimal_value(d);
+}
+
 static void add_stations(struct rate *r, struct page *p, const struct line_result *line)
 {
 	page_add(p, BLOCK_HEADING, "By station");
 	for (size_t k = 0; k < line->part.n; k++) {
 		bool open = strcmp(line->part_verdict.at[k], "open") == 0;
-		page_row(p, r->rubric->station[k].title, "%s%s",
-			open ? "open" : line->part_percent.at[k], open ? "" : " points");
+		const char *title = r->rubric->station[k].title;
+		if (open)
+			page_row(p, title, "open");
+		else
+			page_row(p, title, "%.4g points", shown_points(line->part_percent.at[k]));
 	}
 }
 
@@ -177,11 +204,11 @@ static enum how tell(struct rate *r, const struct sum *sum, const struct line_re
 	struct page p;
 	page_init(&p, &a, r->rubric->title, "result");
 	if (sum->verdict == SUM_PASSED)
-		page_add(&p, BLOCK_GOOD, "Passed: %s %%.", line->percent);
+		page_add(&p, BLOCK_GOOD, "Passed: %.4g %%.", sum->percent);
 	else if (sum->verdict == SUM_NOT_PASSED)
-		page_add(&p, BLOCK_BAD, "Not passed: %s %%.", line->percent);
+		page_add(&p, BLOCK_BAD, "Not passed: %.4g %%.", sum->percent);
 	else
-		page_add(&p, BLOCK_TEXT, "Open: %s %% of what is rated so far.", line->percent);
+		page_add(&p, BLOCK_TEXT, "Open: %.4g %% of what is rated so far.", sum->percent);
 	page_add(&p, BLOCK_HEADING, "Why");
 	for (size_t k = 0; k < line->reasons.n; k++)
 		page_add(&p, BLOCK_ITEM, "%s.", line->reasons.at[k]);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/base/file.h>
+#include <barwright/base/text.h>
 
 #include "rating/measured.h"
 #include "rating/rate_parts.h"
@@ -17,6 +17,12 @@ struct finding {
 	size_t level;
 	const char *comment;
 };
+
+static bool is_none(const char *typed)
+{
+	static const char word[] = "none";
+	return strlen(typed) == sizeof word - 1 && text_is_same(word, typed, sizeof word - 1);
+}
 
 static enum how show_criterion(struct rate *r, const struct station *s, size_t n)
 {
@@ -53,7 +59,7 @@ static enum how ask_readings(struct rate *r, const struct measure *m, struct fin
 			"several with blanks between; none = not measured", fault, &f->readings);
 		if (how)
 			return how;
-		if (strcasecmp(f->readings, "none") == 0) {
+		if (is_none(f->readings)) {
 			f->readings = "";
 			return HOW_DONE;
 		}
@@ -61,7 +67,6 @@ static enum how ask_readings(struct rate *r, const struct measure *m, struct fin
 			break;
 	}
 	f->is_measured = true;
-	f->level = (size_t)f->set.proved;
 	return tell_words(r, measured_words(m, &f->set, &r->arena));
 }
 
@@ -98,12 +103,12 @@ static enum bad record(struct rate *r, const struct station *s, size_t n, const 
 static enum how rate_criterion(struct rate *r, const struct station *s, size_t n)
 {
 	const struct criterion *c = &s->criterion[n];
-	struct finding f = {.readings = "", .comment = "", .level = 2};
+	struct finding f = {.readings = "", .comment = ""};
 	enum how how = show_criterion(r, s, n);
 	if (!how && c->measure.is_there)
 		how = ask_readings(r, &c->measure, &f);
 	if (!how)
-		how = rate_level(r, c, f.level, &f.level);
+		how = rate_level(r, c, &f.level);
 	if (!how)
 		how = ask_comment(r, &f);
 	if (how)
@@ -126,7 +131,7 @@ static enum how add_critical(struct rate *r, const struct station *s)
 	for (size_t k = 0; k < n; k++)
 		list[k] = (struct choice){NULL, s->critical[k], NULL};
 	list[n] = (struct choice){"none", "None after all", NULL};
-	enum how how = rate_choose(r, "Which critical error?", list, n + 1, n, &chosen);
+	enum how how = rate_choose(r, "Which critical error?", list, n + 1, CHOICE_NONE, &chosen);
 	if (how || chosen == n)
 		return how;
 	line.error = s->critical[chosen];
@@ -188,7 +193,7 @@ static enum how add_photo(struct rate *r, const struct station *s)
 	for (;;) {
 		enum how how = rate_line(
 			r, "Photo", "the path of the file; none = no photo", fault, &path);
-		if (how || strcasecmp(path, "none") == 0)
+		if (how || is_none(path))
 			return how;
 		if (file_kind(path) != FILE_PLAIN) {
 			fault = "there is no such file";
