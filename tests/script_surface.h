@@ -3,7 +3,8 @@
  * move. Include after near.h.
  *
  * A line is what a person types; "" presses Enter; "!leave", "!back" and the end of the list (or
- * "!lost") are replies of their own. "@60" lets 60 seconds pass before the next line is typed, "@wall
+ * "!lost") are replies of their own. "=" presses Enter on the line of a list
+ * that the full screen would begin with. "@60" lets 60 seconds pass before the next line is typed, "@wall
  * 3600" sets the clock of the wall alone. */
 #ifndef BARWRIGHT_TESTS_SCRIPT_SURFACE_H
 #define BARWRIGHT_TESTS_SCRIPT_SURFACE_H
@@ -86,8 +87,14 @@ static inline enum bad script_ask(struct surface *s, const struct question *q, s
 							 : REPLY_LOST;
 		return FINE;
 	}
-	if (hear_line(q, line, strlen(line), out, &fault) == HEARD_REPLY)
+	if (strcmp(line, "=") == 0 && q->kind == ASK_CHOICE) {
+		*out = (struct reply){.kind = REPLY_CHOICE, .choice = q->chosen};
+		fault = "nothing is chosen beforehand";
+		if (q->chosen < q->nchoice)
+			return FINE;
+	} else if (hear_line(q, line, strlen(line), out, &fault) == HEARD_REPLY) {
 		return FINE;
+	}
 	text_addf(&x->said, "!! %s\n", fault);
 	return script_ask(s, q, out);
 }

@@ -114,7 +114,7 @@ static bool cuts_add(struct making *m, const struct assessment *what, const stru
 		bool fine = reaches(s, cut->share);
 		part_add(m, cut->competency, s, cut->share);
 		list_add(m, &m->reason,
-			made(m, "%s, %s: %.2f of %zu points, %.2f %%; %.2f %% are needed: %s",
+			made(m, "%s, %s: %.4g of %zu points, %.4g %%; %.4g %% are needed: %s",
 				cut->competency, title_of(c, cut->competency), s.points, s.n,
 				100 * share_of(s), 100 * cut->share,
 				fine ? "reached" : "not reached"));
@@ -192,7 +192,7 @@ enum bad outcome_find(const struct assessment *what, const struct course *c,
 	struct sum all = sum_of(place, n, NULL);
 	bool fine = reaches(all, what->share);
 	list_add(&m, &m.reason,
-		made(&m, "in all: %.2f of %zu points, %.2f %%; %.2f %% are needed: %s", all.points,
+		made(&m, "in all: %.4g of %zu points, %.4g %%; %.4g %% are needed: %s", all.points,
 			all.n, 100 * share_of(all), 100 * what->share,
 			fine ? "reached" : "not reached"));
 	fine &= cuts_add(&m, what, c, place, n);

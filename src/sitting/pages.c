@@ -2,6 +2,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/number.h>
+
 #include "desk/present.h"
 #include "sitting/sitting_parts.h"
 
@@ -11,10 +13,12 @@ static enum how show(struct sitting *s, struct page *p)
 	return code ? desk_broken(s->desk, code) : HOW_DONE;
 }
 
+/* *out is where the cursor stands first, or CHOICE_NONE. */
 static enum how choose(
 	struct sitting *s, const char *prompt, const struct choice *list, size_t n, size_t *out)
 {
-	struct question q = {.kind = ASK_CHOICE, .prompt = prompt, .choice = list, .nchoice = n};
+	struct question q = {
+		.kind = ASK_CHOICE, .prompt = prompt, .choice = list, .nchoice = n, .chosen = *out};
 	struct reply r;
 	enum bad code = surface_ask(s->desk->surface, &q, &r);
 	if (code)
@@ -51,9 +55,9 @@ static void add_rules(struct sitting *s, struct page *p)
 		s->extra_ms ? ", of it " : "",
 		s->extra_ms ? sitting_span(p->arena, s->extra_ms) : "",
 		s->extra_ms ? " that were granted to you" : "");
-	page_row(p, "To pass", "%.2f %% of all points", 100 * what->share);
+	page_row(p, "To pass", "%.4g %% of all points", 100 * what->share);
 	for (size_t n = 0; n < what->ncut; n++)
-		page_row(p, what->cut[n].competency, "%.2f %% of its points",
+		page_row(p, what->cut[n].competency, "%.4g %% of its points",
 			100 * what->cut[n].share);
 	page_row(p, "Attempt", "%llu of %d", (unsigned long long)s->attempt, what->attempts);
 	page_row(p, "On the table", "%s", tools_of(what, p->arena));
@@ -69,7 +73,7 @@ enum how sitting_welcome(struct sitting *s, bool *begin)
 	bool resumed = s->past.is_unfinished;
 	struct arena a = {0};
 	struct page p;
-	size_t chosen = 1;
+	size_t chosen = CHOICE_NONE;
 	page_init(&p, &a, s->what->title, NULL);
 	page_add(&p, BLOCK_TEXT, "%s", s->what->about);
 	add_rules(s, &p);
@@ -153,11 +157,23 @@ static struct choice *choices_of(struct sitting *s, struct arena *a)
 	return list;
 }
 
-static enum how confirm(struct sitting *s, bool *hand_in)
+/* What is open comes first, then what is marked; else nothing: Enter alone must never hand in. */
+static size_t to_look_at(const struct sitting *s)
+{
+	for (size_t n = 0; n < s->nquery; n++)
+		if (!*s->query[n].typed)
+			return n;
+	for (size_t n = 0; n < s->nquery; n++)
+		if (s->query[n].is_marked)
+			return n;
+	return CHOICE_NONE;
+}
+
+enum how sitting_confirm(struct sitting *s, bool *hand_in)
 {
 	static const struct choice list[] = {
 		{"no", "Back to the questions", NULL}, {"hand-in", "Hand in", "it is final"}};
-	size_t open = count_open(s), chosen = 0;
+	size_t open = count_open(s), chosen = CHOICE_NONE;
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, "Hand in?", arena_format(&a, "%s left", left_words(s, &a)));
@@ -178,21 +194,22 @@ enum how sitting_list(struct sitting *s, size_t *query, bool *hand_in)
 {
 	struct arena a = {0};
 	struct page p;
-	size_t chosen = *query;
+	size_t chosen = to_look_at(s);
 	struct choice *list = choices_of(s, &a);
 	*hand_in = false;
 	if (!list)
 		return desk_broken(s->desk, BAD_MEMORY);
 	page_init(&p, &a, s->what->title, arena_format(&a, "%s left", left_words(s, &a)));
 	page_add(&p, BLOCK_TEXT,
-		"%zu of %zu are answered. Choose one to look at it again, or hand in.",
+		"Answered: %zu of %zu. Choose one to look at it again, or the last line of the "
+		"list to hand in.",
 		s->nquery - count_open(s), s->nquery);
 	enum how how = show(s, &p);
 	if (!how)
 		how = choose(s, "Which one?", list, s->nquery + 1, &chosen);
 	arena_release(&a);
-	*query = chosen;
-	return !how && chosen == s->nquery ? confirm(s, hand_in) : how;
+	*query = how ? s->nquery : chosen;
+	return !how && chosen == s->nquery ? sitting_confirm(s, hand_in) : how;
 }
 
 /* ---- the end --------------------------------------------------------------------------------- */
@@ -219,22 +236,30 @@ enum how sitting_tell_over(struct sitting *s)
 	return code ? desk_broken(s->desk, code) : HOW_DONE;
 }
 
+/* As recorded, "66.67"; shown without zeros that say nothing: "60.00" is 60. */
+static double shown_percent(const char *recorded)
+{
+	struct decimal d;
+	return decimal_read(recorded, strlen(recorded), &d) ? 0 : decimal_value(d);
+}
+
 static void add_parts(struct page *p, const struct line_result *r)
 {
 	page_add(p, BLOCK_HEADING, "By competency");
 	for (size_t n = 0; n < r->part.n; n++)
-		page_row(p, r->part.at[n], "%s %%", r->part_percent.at[n]);
+		page_row(p, r->part.at[n], "%.4g %%", shown_percent(r->part_percent.at[n]));
 }
 
 enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 {
+	double percent = shown_percent(r->percent);
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, s->what->title, "result");
 	if (outcome_is_pass(r))
-		page_add(&p, BLOCK_GOOD, "Passed: %s %% of all points.", r->percent);
+		page_add(&p, BLOCK_GOOD, "Passed: %.4g %% of all points.", percent);
 	else
-		page_add(&p, BLOCK_BAD, "Not passed: %s %% of all points.", r->percent);
+		page_add(&p, BLOCK_BAD, "Not passed: %.4g %% of all points.", percent);
 	page_add(&p, BLOCK_HEADING, "Why");
 	for (size_t n = 0; n < r->reasons.n; n++)
 		page_add(&p, BLOCK_ITEM, "%s.", r->reasons.at[n]);

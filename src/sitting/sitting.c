@@ -3,9 +3,9 @@
 
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 #include <barwright/base/clock.h>
+#include <barwright/base/text.h>
 #include <barwright/item/score.h>
 
 #include "desk/present.h"
@@ -14,7 +14,15 @@
 /* ---- one question ---------------------------------------------------------------------------- */
 
 /* Where to go from a question. */
-enum move { MOVE_STAY, MOVE_NEXT, MOVE_PREVIOUS, MOVE_LIST, MOVE_MARK, MOVE_ANSWERED };
+enum move {
+	MOVE_STAY,
+	MOVE_NEXT,
+	MOVE_PREVIOUS,
+	MOVE_LIST,
+	MOVE_MARK,
+	MOVE_HAND_IN,
+	MOVE_ANSWERED
+};
 
 static enum move move_of(const char *typed)
 {
@@ -22,16 +30,18 @@ static enum move move_of(const char *typed)
 		const char *word;
 		enum move move;
 	} words[] = {{"mark", MOVE_MARK}, {"next", MOVE_NEXT}, {"previous", MOVE_PREVIOUS},
-		{"list", MOVE_LIST}};
+		{"list", MOVE_LIST}, {"hand-in", MOVE_HAND_IN}};
+	size_t len = strlen(typed);
 	for (size_t n = 0; n < sizeof words / sizeof *words; n++)
-		if (strcasecmp(typed, words[n].word) == 0)
+		if (strlen(words[n].word) == len && text_is_same(words[n].word, typed, len))
 			return words[n].move;
 	return MOVE_ANSWERED;
 }
 
 static const char *help_of(const struct ask *a, struct arena *mem)
 {
-	static const char moves[] = "mark = look again later; next; previous; list = all questions";
+	static const char moves[] = "mark = look again later; next; previous; list = all "
+				    "questions; hand-in";
 	const char *how = a->may_refer ? "refer = nothing fits, refer back" : present_how(a->kind);
 	const char *made = how ? arena_format(mem, "%s; %s", how, moves) : moves;
 	return made ? made : moves;
@@ -71,8 +81,18 @@ static enum how ask_query(
 	return how;
 }
 
+/* Where a move leads; nquery: the list. */
+static size_t moved(const struct sitting *s, size_t query, enum move move)
+{
+	if (move == MOVE_LIST)
+		return s->nquery;
+	if (move == MOVE_PREVIOUS)
+		return query - (query > 0);
+	return move == MOVE_MARK || move == MOVE_HAND_IN ? query : query + 1;
+}
+
 /* Shows a question and does what is said; *query is where to go on, nquery: the list. */
-static enum how run_query(struct sitting *s, size_t *query)
+static enum how run_query(struct sitting *s, size_t *query, bool *hand_in)
 {
 	struct reply r;
 	struct score score;
@@ -94,13 +114,8 @@ static enum how run_query(struct sitting *s, size_t *query)
 		code = sitting_mark(s, *query);
 	if (code)
 		return desk_broken(s->desk, code);
-	if (move == MOVE_LIST)
-		*query = s->nquery;
-	else if (move == MOVE_PREVIOUS)
-		*query -= *query > 0;
-	else if (move != MOVE_MARK)
-		++*query;
-	return HOW_DONE;
+	*query = moved(s, *query, move);
+	return move == MOVE_HAND_IN ? sitting_confirm(s, hand_in) : HOW_DONE;
 }
 
 /* ---- all of them ----------------------------------------------------------------------------- */
@@ -110,12 +125,8 @@ static enum how run_list(struct sitting *s, size_t *query, bool *hand_in)
 	enum bad code = sitting_place(s, 0);
 	if (code)
 		return desk_broken(s->desk, code);
-	*query = 0;
 	enum how how = sitting_list(s, query, hand_in);
-	if (how != HOW_BACK)
-		return how;
-	*query = s->nquery; /* there is no page before the list */
-	return HOW_DONE;
+	return how == HOW_BACK ? HOW_DONE : how; /* there is no page before the list */
 }
 
 static enum how run_queries(struct sitting *s)
@@ -128,7 +139,8 @@ static enum how run_queries(struct sitting *s)
 	if (query > s->nquery)
 		query = s->nquery;
 	while (!how && !hand_in && !sitting_is_over(s))
-		how = query < s->nquery ? run_query(s, &query) : run_list(s, &query, &hand_in);
+		how = query < s->nquery ? run_query(s, &query, &hand_in)
+					: run_list(s, &query, &hand_in);
 	if (how || hand_in)
 		return how;
 	s->time_over = true;

@@ -65,7 +65,10 @@ const char *sitting_span(struct arena *a, uint64_t ms);
 /* pages.c */
 enum how sitting_welcome(struct sitting *s, bool *begin);
 enum how sitting_show(struct sitting *s, size_t query);
+/* *query: where to go on, nquery: to the list again. */
 enum how sitting_list(struct sitting *s, size_t *query, bool *hand_in);
+/* Really? Going back is no. */
+enum how sitting_confirm(struct sitting *s, bool *hand_in);
 enum how sitting_tell_result(struct sitting *s, const struct line_result *r);
 enum how sitting_tell_over(struct sitting *s);
 

@@ -79,7 +79,7 @@ want 1 'sealed by A. Ortiz' 'a supervised sitting'
 type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Jo Okafor' sit short
 want 1 'not sealed: it counts as practice' 'a sitting without a key'
 type 'holes\n0.10\nl3\nl2\ndone\nshape\nl3\ndone\nfinish\n\n' --learner l-00000002 rate $seal bench
-want 0 'Passed: 85.00 %' 'a supervised rating'
+want 0 'Passed: 85 %' 'a supervised rating'
 
 say record audit
 want 0 '3 strands\|2 strands' 'an audit of it all'

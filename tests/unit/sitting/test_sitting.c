@@ -84,8 +84,8 @@ static void all_right_passes_and_nothing_is_said_before(void **state)
 	(void)state;
 	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
 	assert_true(how.is_done && how.passed && end == HOW_DONE);
-	script_says(&x, "Passed: 100.00 % of all points.");
-	script_says(&x, "K1, One: 2.00 of 2 points, 100.00 %; 50.00 % are needed: reached");
+	script_says(&x, "Passed: 100 % of all points.");
+	script_says(&x, "K1, One: 2 of 2 points, 100 %; 50 % are needed: reached");
 	script_says(&x, "(1 of 3, 10 min left)");
 	*strstr(x.said.at, "Passed") = 0; /* before the result */
 	script_says_not(&x, "ight:");
@@ -105,7 +105,7 @@ static void a_critical_task_that_is_wrong_fails_the_whole(void **state)
 	(void)state;
 	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
 	assert_true(how.is_done && !how.passed);
-	script_says(&x, "66.67 %; 60.00 % are needed: reached");
+	script_says(&x, "66.67 %; 60 % are needed: reached");
 	script_says(&x, "task 3, Title of tenfold, must be wholly right and is not");
 	script_close(&x);
 }
@@ -121,12 +121,43 @@ static void answers_may_be_changed_and_marked_until_they_are_handed_in(void **st
 	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
 	script_says(&x, "Your answer so far: 0.1");
 	script_says(&x, "Marked: you want to look at it again.");
-	script_says(&x, "2 of 3 are answered.");
+	script_says(&x, "Answered: 2 of 3.");
 	if (!how.is_done || !how.passed)
 		fail_msg("%s", x.said.at);
 	assert_int_equal(lines_with("l-1", "answer", "\"turn\":2"), 1);
 	assert_int_equal(lines_with("l-1", "answer", "\"turn\":3"), 1);
 	assert_int_equal(lines_with("l-1", "mark", "\"is_on\":1"), 1);
+	script_close(&x);
+}
+
+static void enter_alone_neither_begins_nor_hands_in(void **state)
+{
+	static const char *const line[] = {"=", "begin", "right", "mark", "right", "right", "=",
+		"mark", "list", "=", "hand-in", "=", "hand-in", "", NULL};
+	static const char fault[] = "!! nothing is chosen beforehand";
+	struct script_surface x;
+	enum how end;
+	size_t refused = 0;
+	(void)state;
+	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
+	assert_true(how.is_done && how.passed);
+	for (const char *at = x.said.at; (at = strstr(at, fault)); at++)
+		refused++;
+	assert_int_equal(refused, 3); /* to begin, on the list, to hand in */
+	script_close(&x);
+}
+
+static void handing_in_from_a_question_asks_once_more(void **state)
+{
+	static const char *const line[] = {"begin", "right", "Hand-In", "no", "right", "right",
+		"hand-in", "hand-in", "", NULL};
+	struct script_surface x;
+	enum how end;
+	(void)state;
+	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
+	assert_true(how.is_done && how.passed);
+	script_says(&x, "2 of 3 are not answered; they count as wrong.");
+	assert_int_equal(lines_with("l-1", "answer", "and-"), 0); /* it is no answer */
 	script_close(&x);
 }
 
@@ -608,6 +639,8 @@ int main(void)
 		A(all_right_passes_and_nothing_is_said_before),
 		A(a_critical_task_that_is_wrong_fails_the_whole),
 		A(answers_may_be_changed_and_marked_until_they_are_handed_in),
+		A(enter_alone_neither_begins_nor_hands_in),
+		A(handing_in_from_a_question_asks_once_more),
 		A(what_cannot_be_read_is_asked_again_and_not_recorded),
 		A(a_late_answer_is_kept_and_not_counted),
 		A(an_answer_in_time_is_not_replaced_by_a_late_one),
