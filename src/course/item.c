@@ -2,7 +2,7 @@
 /* A fixed item: a question that draws nothing. Read as a problem with one ask.
  *
  *	item         its code, unique among problems and items of the course
- *	title, competency, level, source, caution   as in a problem
+ *	title, competency, level, source, caution, mind   as in a problem
  *	text         what the question is about
  *	figure       a drawing with fixed values (none)
  *	kind         choice, choices, order, match, number or time

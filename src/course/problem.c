@@ -6,7 +6,8 @@
  *	competency   a code of the course
  *	level        1, 2 or 3
  *	source       where formula and numbers come from
- *	caution      what can hurt somebody or spoil a case (none)
+ *	caution      what can hurt somebody, wherever the task is shown (none)
+ *	mind         what else to watch for in the work: not shown in an assessment (none)
  *	draws        names and what is drawn for them (draw.c)
  *	let          names and what is worked out from what stands above (none):
  *	               r: diameter / 2
@@ -229,7 +230,9 @@ void problem_head_read(struct doc *c, struct tree *root, const char *kind,
 	p->level = doc_whole(c, tree_need(root, "level", d), 1, 3, 1);
 	p->source = doc_text(c, tree_need(root, "source", d));
 	struct tree *caution = tree_find(root, "caution");
+	struct tree *mind = tree_find(root, "mind");
 	p->caution = caution ? doc_text(c, caution) : NULL;
+	p->mind = mind ? doc_text(c, mind) : NULL;
 	days_read(c, tree_find(root, "days"), p);
 }
 

@@ -36,7 +36,7 @@ static void add_given(struct page *p, const struct instance *i, char sign)
 	}
 }
 
-void present_problem(struct page *p, const struct instance *i, int columns, char sign)
+void present_task(struct page *p, const struct instance *i, int columns, char sign)
 {
 	const struct problem *problem = i->problem;
 	add_template(p, BLOCK_TEXT, i, &problem->text, sign);
@@ -44,6 +44,13 @@ void present_problem(struct page *p, const struct instance *i, int columns, char
 	picture_add(p, &problem->figure, i->value, i->work, columns, sign);
 	if (problem->caution)
 		page_add(p, BLOCK_CAUTION, "%s", problem->caution);
+}
+
+void present_problem(struct page *p, const struct instance *i, int columns, char sign)
+{
+	present_task(p, i, columns, sign);
+	if (i->problem->mind)
+		page_add(p, BLOCK_TEXT, "Mind: %s", i->problem->mind);
 }
 
 /* One row: a label, and what an instance_..._add makes of a place. */

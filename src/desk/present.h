@@ -9,7 +9,9 @@
 #include "course/course.h"
 #include "surface/page.h"
 
-/* Title, text, given values and drawing of an instance. */
+/* Text, given values, drawing and caution of an instance: nothing that gives the way away. */
+void present_task(struct page *p, const struct instance *i, int columns, char sign);
+/* The same with what the author says to watch for, for practice. */
 void present_problem(struct page *p, const struct instance *i, int columns, char sign);
 /* "Asked, 1 of 3: ..." where there are several; then the options, if it has any. */
 void present_ask(struct page *p, const struct instance *i, size_t ask, char sign);

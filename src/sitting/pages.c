@@ -111,7 +111,7 @@ enum how sitting_show(struct sitting *s, size_t query)
 	struct page p;
 	page_init(&p, &a, i->problem->title,
 		arena_format(&a, "%zu of %zu, %s left", query + 1, s->nquery, left_words(s, &a)));
-	present_problem(&p, i, surface->columns, surface->decimal);
+	present_task(&p, i, surface->columns, surface->decimal);
 	present_ask(&p, i, q->ask, surface->decimal);
 	if (*q->typed)
 		page_row(&p, "Your answer so far", "%s", q->typed);

@@ -29,6 +29,7 @@ static inline void put_problem(const char *code, const char *competency, int lev
 	snprintf(name, sizeof name, "course/one/%s.yaml", code);
 	snprintf(text, sizeof text,
 		"problem: %s\ntitle: Title of %s\ncompetency: %s\nlevel: %d\nsource: Arithmetic.\n"
+		"caution: Edges cut.\nmind: Not once.\n"
 		"draws: {width: {from: 1 mm, to: 9 mm, step: 0.1 mm}}\n"
 		"text: The width is {width}.\n"
 		"asks:\n  - ask: %d times the width\n    unit: mm\n    answer: %d * width\n"
