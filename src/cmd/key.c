@@ -23,7 +23,8 @@ static void put(struct json_out *j, const char *name, const char *value)
 	json_text(j, value);
 }
 
-static void key_json(struct text *t, const char *file, const char *name, const unsigned char *open)
+static void key_json(struct text *t, const char *role, const char *file, const char *name,
+	const unsigned char *open)
 {
 	char did[DID_KEY], finger[FINGERPRINT], id[KEY_ID + 1], hex[2 * SIGN_PUBLIC + 1];
 	struct json_out j;
@@ -33,6 +34,7 @@ static void key_json(struct text *t, const char *file, const char *name, const u
 	hex_write(open, SIGN_PUBLIC, hex);
 	json_begin(&j, t, false);
 	json_open_object(&j);
+	put(&j, "role", role);
 	put(&j, "name", name);
 	put(&j, "key", id);
 	put(&j, "public", hex);
@@ -52,7 +54,9 @@ static void key_tell(struct text *t, const char *name, const unsigned char *open
 	key_id(open, id);
 	text_add(t, "name         ");
 	text_add_safe(t, name, strlen(name), false);
-	text_addf(t, "\nkey          %s\npublic half  %s\nfingerprint  %s\n", id, did, finger);
+	text_addf(t, "\nnumber       %s, as it stands in records\n", id);
+	text_addf(t, "to hand out  %s\n", did);
+	text_addf(t, "fingerprint  %s\n", finger);
 }
 
 static int show_key(const struct options *o, const char *file, const struct assessor *who)
@@ -60,7 +64,7 @@ static int show_key(const struct options *o, const char *file, const struct asse
 	struct text t;
 	text_init(&t);
 	if (o->json)
-		key_json(&t, file, who->name, who->open);
+		key_json(&t, "assessor", file, who->name, who->open);
 	else
 		key_tell(&t, who->name, who->open);
 	int status = put_out(&t, EXIT_DONE);
@@ -159,30 +163,45 @@ static int key_show(const struct options *o, int argc, char **argv)
 	return status ? status : show_key(o, argv[1], &who);
 }
 
-static void list_accepted(const struct options *o, const struct key_ring *ring, struct text *t)
+static void list_ring(
+	const struct options *o, const char *role, const struct key_ring *ring, struct text *t)
 {
 	for (size_t i = 0; i < ring->n; i++) {
 		if (o->json) {
-			key_json(t, "", ring->at[i].name, ring->at[i].open);
+			key_json(t, role, "", ring->at[i].name, ring->at[i].open);
 			continue;
 		}
-		key_tell(t, ring->at[i].name, ring->at[i].open);
 		text_add_char(t, '\n');
+		key_tell(t, ring->at[i].name, ring->at[i].open);
 	}
-	if (!ring->n && !o->json)
-		text_add(t, "No assessor is accepted here yet: seals count for nothing. See "
-			    "barwright key accept\n");
+}
+
+static void list_all(const struct options *o, const struct key_ring *own,
+	const struct key_ring *accepted, struct text *t)
+{
+	if (!o->json)
+		text_add(t, own->n ? "This machine signs every line it records with its own key:\n"
+				   : "This machine has no key yet; it makes one with its first "
+				     "record.\n");
+	list_ring(o, "machine", own, t);
+	if (!o->json)
+		text_add(t, accepted->n ? "\nAssessors whose seals count here:\n"
+					: "\nNo assessor is accepted here yet: seals count for "
+					  "nothing. See barwright key accept\n");
+	list_ring(o, "assessor", accepted, t);
 }
 
 static int key_list(const struct options *o, struct arena *a, const char *data)
 {
 	struct accepted accepted = {0};
+	struct own_key own;
 	struct text t;
 	int status = accepted_finish(&accepted, a, data);
 	if (status)
 		return status;
+	own_key_find(data, a, &own);
 	text_init(&t);
-	list_accepted(o, &accepted.ring, &t);
+	list_all(o, &own.ring, &accepted.ring, &t);
 	status = put_out(&t, EXIT_DONE);
 	text_release(&t);
 	return status;
@@ -248,15 +267,15 @@ const struct command key_command = {
 	"key",
 	"barwright key new NAME --key FILE | show FILE | list | accept FILE|DID [NAME]",
 	"make and show an assessor's key",
-	"  new     make a key, locked under a passphrase that is typed twice (or the first line "
-	"of\n"
-	"          --phrase FILE). Put FILE on a medium of your own, not on a machine of "
-	"students.\n"
-	"  show    its public half, as a did:key, and a fingerprint to be read out\n"
-	"  list    whose seals and erasures are accepted here\n"
+	"  new     make a key, locked under a passphrase that is typed twice (or the first line\n"
+	"          of --phrase FILE). Put FILE on a medium of your own, not on a machine of\n"
+	"          students.\n"
+	"  show    what may be known of it: its number in records, its public key to hand out\n"
+	"          (a did:key), and a fingerprint to be read out and compared\n"
+	"  list    the key of this machine, and whose seals and erasures are accepted here\n"
 	"  accept  accept one: a key file (no passphrase is needed) or a did:key with a name.\n"
 	"          Anybody can make a key. Compare the fingerprint with the assessor first.\n"
-	"  Who is accepted stands in assessors.txt of the data folder; delete a line to take it "
+	"Who is accepted stands in assessors.txt of the data folder; delete a line to take it\n"
 	"back.\n",
 	run,
 };

@@ -44,36 +44,54 @@ static void list_json(
 	text_add_char(t, '\n');
 }
 
-static void list_one(const struct options *o, struct text *t, const char *data, const char *path,
-	struct arena *a)
+static void list_tell(struct text *t, const struct strand_sum *sum, uint64_t answers,
+	const char *last, const char *name)
 {
+	text_addf(t, "%s  %6llu lines  %6llu answers  ", sum->strand,
+		(unsigned long long)sum->lines, (unsigned long long)answers);
+	text_addf(t, "last %.16s UTC  %s", last, sum->who);
+	if (*name) {
+		text_add(t, "  ");
+		text_add_safe(t, name, strlen(name), false);
+	}
+	text_add_char(t, '\n');
+}
+
+/* One whose first line was never finished: it has neither learner nor time. */
+static void list_empty(const struct options *o, struct text *t, const char *path)
+{
+	if (o->json)
+		return;
+	text_add_safe(t, file_name(path), strlen(file_name(path)), false);
+	text_add(t, ": nothing is recorded in it yet\n");
+}
+
+static void list_one(const struct options *o, struct text *t, const char *data, const char *path)
+{
+	struct arena a = {0};
 	struct source *source;
-	struct strand_sum sum;
+	struct strand_sum sum = {0};
 	struct strand_check how = {.hashes_only = true};
 	uint64_t answers = 0;
 	const char *name = "";
 	char last[TIME_TEXT] = "";
-	enum bad code = strand_load(path, a, &source);
+	enum bad code = strand_load(path, &a, &source);
 	if (!code)
 		code = strand_read(source, &how, count_answer, &answers, &sum, NULL);
 	if (code && code != BAD_TORN) {
-		text_addf(t, "%s: %s; see: barwright record audit\n", file_name(path),
-			bad_text(code));
-		return;
-	}
-	learner_name(data, sum.who, a, &name);
-	time_write(sum.last_ms, last);
-	if (o->json) {
-		list_json(t, &sum, answers, last);
+		text_add_safe(t, file_name(path), strlen(file_name(path)), false);
+		text_addf(t, ": %s; see: barwright record audit\n", bad_text(code));
+	} else if (sum.lines == 0) {
+		list_empty(o, t, path);
 	} else {
-		text_addf(t, "%s  %6llu lines  %6llu answers  last %.16s UTC  %s", sum.strand,
-			(unsigned long long)sum.lines, (unsigned long long)answers, last, sum.who);
-		if (*name) {
-			text_add(t, "  ");
-			text_add_safe(t, name, strlen(name), false);
-		}
-		text_add_char(t, '\n');
+		learner_name(data, sum.who, &a, &name);
+		time_write(sum.last_ms, last);
+		if (o->json)
+			list_json(t, &sum, answers, last);
+		else
+			list_tell(t, &sum, answers, last, name);
 	}
+	arena_release(&a);
 }
 
 static int run_list(const struct options *o, struct arena *a, const char *data)
@@ -97,7 +115,10 @@ static int run_list(const struct options *o, struct arena *a, const char *data)
 		if (entry[k].kind != FILE_PLAIN || len < 6 ||
 			strcmp(entry[k].name + len - 6, ".jsonl"))
 			continue;
-		list_one(o, &t, data, folder_join(a, folder, entry[k].name), a);
+		const char *path = folder_join(a, folder, entry[k].name);
+		t.out = t.out || !path;
+		if (path)
+			list_one(o, &t, data, path);
 		shown++;
 	}
 	if (!shown && !o->json)
@@ -161,43 +182,38 @@ const struct command record_command = {
 	"record",
 	"barwright record WORD [ARGUMENT...]",
 	"what is recorded: list, audit, seal, gather, erase, export, matrix, transcript",
-	"  list    every strand of this machine: learner, lines, answers, last entry\n"
-	"  audit [--witness FILE]... [--accept KEY]... [PATH...]\n"
-	"          check every line and every seal, hold them against assessors' witness lists, "
-	"make\n"
-	"          every task again from its key and score every answer again. PATH is a strand or "
-	"a\n"
-	"          folder of them, without it all of this machine. Exit status 1 when something "
-	"does\n"
-	"          not hold. Only what an accepted assessor sealed counts as assessed.\n"
-	"  seal --key FILE [--sitting CODE] [--identity HOW] [--time TIME] [--witness FILE]\n"
-	"       [--phrase FILE] [STRAND...]\n"
-	"          an assessor seals what was just watched, on the machine it was written on; "
-	"CODE:\n"
-	"          in every strand that has this sitting; STRAND (an id or a learner's code) "
-	"alone:\n"
-	"          its last sitting. The witness list is witness.jsonl beside the key, or FILE.\n"
+	"  list        every strand of this machine: learner, lines, answers, last entry\n"
+	"  audit [--witness FILE]... [--accept KEY]... [--lines-only] [PATH...]\n"
+	"              check every line and every seal, hold them against assessors' witness\n"
+	"              lists, make every task again from its key, and score every answer,\n"
+	"              reading and result again. PATH is a strand or a folder of them; without\n"
+	"              it all of this machine. Exit status 1 when something does not hold. Only\n"
+	"              what an accepted assessor sealed counts as assessed. --lines-only needs\n"
+	"              no course and makes nothing again.\n"
+	"  seal --key FILE [--sitting CODE] [--identity HOW] [--time TIME]\n"
+	"       [--witness FILE] [--phrase FILE] [LEARNER...]\n"
+	"              an assessor seals what was just watched, on the machine it was written\n"
+	"              on. --sitting: in every strand that has this sitting. LEARNER, a name, a\n"
+	"              code or a strand's id, alone: the last sitting there. The witness list\n"
+	"              is witness.jsonl beside the key, or FILE.\n"
 	"  gather --into DIR [--names] [--accept KEY]... SOURCE...\n"
-	"          add the strands of sticks and machines to an archive; safe to repeat. Names "
-	"stay\n"
-	"          apart unless --names takes the list of learners along.\n"
+	"              add the strands of sticks and machines to an archive; safe to repeat.\n"
+	"              Names stay apart unless --names takes the list of learners along.\n"
 	"  erase [--key FILE] --yes LEARNER\n"
-	"          take out what a learner (code or name) answered, and the name; chains and "
-	"seals\n"
-	"          still hold. With --key the assessor signs the note of it.\n"
+	"              take out what a learner (code or name) answered, and the name; chains\n"
+	"              and seals still hold. With --key the assessor signs the note of it.\n"
 	"  export --csv | --xapi | --credential --key FILE | --line N\n"
 	"         [--names] [--base ADDRESS] [--out FILE] [--accept KEY]... [PATH...]\n"
-	"          a table, statements (xAPI 1.0.3), a verifiable credential for each competency\n"
-	"          reached in a sealed result, or one line with its proof\n"
+	"              a table, statements (xAPI 1.0.3), a verifiable credential for each\n"
+	"              competency reached in a sealed result, or one line with its proof\n"
 	"  verify [--accept KEY]... FILE...\n"
-	"          check credentials and proofs of lines. Exit status 1 when one does not hold or "
-	"its\n"
-	"          key is not accepted. KEY is a key file or a did:key.\n"
-	"  matrix      learners and competencies: evidence, last result, sealed or not, and what "
-	"is "
-	"missing\n"
-	"              for whom by the programme's own codes\n"
-	"  transcript  all evidence of one learner, a code or a name; --svg FILE for paper.\n"
-	"              Both take --programme FILE (programme.yaml of the course).\n",
+	"              check credentials and proofs of lines. Exit status 1 when one does not\n"
+	"              hold or its key is not accepted. KEY is a key file or a did:key.\n"
+	"  matrix [--programme FILE]\n"
+	"              learners and competencies: evidence, last result, sealed or not, and\n"
+	"              what is missing for whom by the programme's own codes\n"
+	"  transcript [--programme FILE] [--svg FILE] LEARNER\n"
+	"              all evidence of one learner, a code or a name; --svg for paper.\n"
+	"              --programme is programme.yaml of the course, or FILE.\n",
 	run,
 };

@@ -79,6 +79,14 @@ static int show(const struct options *o, const struct audit *audit)
 	return status;
 }
 
+static int no_strand(const char *path)
+{
+	return cannot(
+		"%s: no strand is here, so there is nothing to check. Name a strand (its file "
+		"ends in .jsonl), a folder of strands, or the folder of a machine's records",
+		path);
+}
+
 /* Nothing to check is not a yes: a wrong path must not look like a record in order. */
 static int audit_all(const struct options *o, struct replays *replays, const struct own_key *own,
 	const struct audit_args *x)
@@ -96,10 +104,7 @@ static int audit_all(const struct options *o, struct replays *replays, const str
 	if (!status && (audit.strands || audit.nloss))
 		status = show(o, &audit);
 	if (status != EXIT_CANNOT && empty && !audit.nloss)
-		status = cannot("%s: no strand is here, so there is nothing to check. Name a "
-				"strand (its file ends in .jsonl), a folder of strands, or the "
-				"folder of a machine's records",
-			empty);
+		status = no_strand(empty);
 	audit_release(&audit);
 	return status;
 }
@@ -175,6 +180,8 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 	x.path = argv + optind;
 	x.npath = (size_t)(argc - optind);
 	if (!x.npath) {
+		if (file_kind(data) == FILE_NONE)
+			return no_strand(data);
 		x.path = &whole;
 		x.npath = 1;
 	}

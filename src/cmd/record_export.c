@@ -20,6 +20,7 @@
 #include "export/proof.h"
 #include "export/single.h"
 #include "export/xapi.h"
+#include "tree/json.h"
 
 enum form { FORM_NONE, FORM_CSV, FORM_XAPI, FORM_CREDENTIAL, FORM_LINE };
 
@@ -106,17 +107,63 @@ static int export_path(struct exporting *x, const char *path)
 	return status;
 }
 
-static int finish(struct exporting *x)
+static void put(struct json_out *j, const char *name, const char *value)
+{
+	struct text clean;
+	text_init(&clean);
+	text_add_safe(&clean, value, strlen(value), false);
+	j->text->out = j->text->out || clean.out;
+	json_name(j, name);
+	json_text(j, clean.at);
+	text_release(&clean);
+}
+
+static const char *const form_word[] = {[FORM_NONE] = "",
+	[FORM_CSV] = "csv",
+	[FORM_XAPI] = "xapi",
+	[FORM_CREDENTIAL] = "credential",
+	[FORM_LINE] = "line"};
+
+/* What was written to a file. */
+static int tell_written(const struct options *o, const struct exporting *x, size_t strands)
+{
+	struct json_out j;
+	struct text t;
+	if (!o->json)
+		return EXIT_DONE;
+	text_init(&t);
+	json_begin(&j, &t, false);
+	json_open_object(&j);
+	put(&j, "form", form_word[x->form]);
+	put(&j, "file", x->out_file);
+	json_name(&j, "strands");
+	json_whole(&j, (int64_t)strands);
+	json_name(&j, "bytes");
+	json_whole(&j, (int64_t)x->out.len);
+	if (x->form == FORM_CREDENTIAL) {
+		json_name(&j, "credentials");
+		json_whole(&j, (int64_t)x->credentials);
+	}
+	json_close_object(&j);
+	text_add_char(&t, '\n');
+	t.out = t.out || json_end(&j);
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
+static int finish(const struct options *o, struct exporting *x, size_t strands)
 {
 	if (x->out.out)
 		return cannot("there was not enough memory for the whole answer");
 	if (!x->out_file)
 		return put_out(&x->out, EXIT_DONE);
 	enum bad code = file_replace(x->out_file, x->out.at, x->out.len, x->names);
-	return code ? cannot("%s: %s", x->out_file, file_advice(code)) : EXIT_DONE;
+	return code ? cannot("%s: %s", x->out_file, file_advice(code))
+		    : tell_written(o, x, strands);
 }
 
-static int export_all(struct exporting *x, const char **path, size_t n)
+static int export_all(const struct options *o, struct exporting *x, const char **path, size_t n)
 {
 	int status = EXIT_DONE;
 	if (x->form == FORM_CSV)
@@ -129,7 +176,7 @@ static int export_all(struct exporting *x, const char **path, size_t n)
 		xapi_end(&x->xapi);
 	if (!status && x->form == FORM_CREDENTIAL && !x->credentials)
 		fprintf(stderr, "barwright: no competency is reached in a sealed result here\n");
-	return status ? status : finish(x);
+	return status ? status : finish(o, x, n);
 }
 
 /* ---- options --------------------------------------------------------------------------------- */
@@ -141,6 +188,7 @@ static int open_key(struct exporting *x)
 	int status = EXIT_DONE;
 	if (!x->key)
 		return cannot_read_usage(&record_command, "who issues it? --key FILE");
+	secret_warn(x->key, "Only the passphrase still protects it");
 	if (phrase_ask(x->phrase, "Passphrase of the issuer's key: ", &phrase))
 		return EXIT_CANNOT;
 	text_init(&why);
@@ -227,13 +275,15 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 	const char **path = NULL;
 	size_t n = 0;
 	int c, status = EXIT_DONE;
-	(void)o;
 	optind = 1;
 	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1)
 		status = take_option(&x, a, c, argv);
 	if (!status && x.form == FORM_NONE)
 		return cannot_read_usage(
 			&record_command, "export as what? --csv, --xapi, --credential, --line N");
+	if (!status && o->json && !x.out_file && x.form == FORM_CSV)
+		return cannot_read_usage(&record_command,
+			"a table is no JSON: with --json name a file for it, --out FILE");
 	if (!status)
 		status = strand_paths(data, argv + optind, (size_t)(argc - optind), a, &path, &n);
 	if (!status && x.form == FORM_LINE && n != 1)
@@ -247,7 +297,7 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 	if (status)
 		return status;
 	text_init(&x.out);
-	status = export_all(&x, path, n);
+	status = export_all(o, &x, path, n);
 	text_release(&x.out);
 	assessor_forget(x.pair);
 	return status;
@@ -263,66 +313,115 @@ static const char *accepted_name(const struct key_ring *ring, const unsigned cha
 	return "";
 }
 
-static void tell_name(struct text *t, const char *name)
-{
-	if (*name) {
-		text_add(t, ", accepted here as ");
-		text_add_safe(t, name, strlen(name), false);
-	} else {
-		text_add(t, ", which is NOT accepted here: anybody can make such a key");
-	}
-}
+/* What was found out about one document. */
+struct verdict {
+	const char *path;
+	bool holds;
+	const char *words;   /* why it does not hold */
+	const char *name;    /* whose key it is; "": nobody's that is accepted here */
+	char did[DID_KEY];   /* of a credential */
+	struct single *line; /* null: it is a credential */
+};
 
-static int verify_credential(
-	const char *path, const char *text, size_t len, const struct key_ring *ring, struct text *t)
+static void verdict_tell(const struct verdict *v, struct text *t)
 {
-	unsigned char open[SIGN_PUBLIC];
-	char did[DID_KEY];
-	struct text why;
-	text_init(&why);
-	enum bad code = proof_check(text, len, open, &why);
-	text_add_safe(t, path, strlen(path), false);
-	const char *name = "";
-	if (code) {
-		text_addf(t, ": DOES NOT HOLD: %s\n", why.at);
-	} else {
-		did_key(open, did);
-		name = accepted_name(ring, open);
-		text_addf(t, ": holds: nothing was changed since %s signed it", did);
-		tell_name(t, name);
-		text_add(t, ".\n");
+	text_add_safe(t, v->path, strlen(v->path), false);
+	if (!v->holds) {
+		text_addf(t, ": DOES NOT HOLD: %s\n", v->words);
+		return;
 	}
-	text_release(&why);
-	return code || !*name ? EXIT_NO : EXIT_DONE;
-}
-
-static int verify_line(
-	const char *path, const char *text, size_t len, const struct key_ring *ring, struct text *t)
-{
-	struct arena a = {0};
-	struct single x;
-	struct text why;
-	text_init(&why);
-	enum bad code = single_check(text, len, ring, &a, &x, &why);
-	text_add_safe(t, path, strlen(path), false);
-	if (code) {
-		text_addf(t, ": DOES NOT HOLD: %s\n", why.at);
-	} else {
+	if (v->line)
 		text_addf(t,
 			": holds: line %llu of strand %s, learner %s, stands among the %llu lines "
 			"that key %s sealed",
-			(unsigned long long)x.line.n, x.line.strand, x.line.who,
-			(unsigned long long)x.seal.size, x.key);
-		tell_name(t, x.accepted_as);
-		text_add(t, ".\n");
+			(unsigned long long)v->line->line.n, v->line->line.strand,
+			v->line->line.who, (unsigned long long)v->line->seal.size, v->line->key);
+	else
+		text_addf(t, ": holds: nothing was changed since %s signed it", v->did);
+	if (*v->name) {
+		text_add(t, ", accepted here as ");
+		text_add_safe(t, v->name, strlen(v->name), false);
+	} else {
+		text_add(t, ", which is NOT accepted here: anybody can make such a key");
 	}
-	int status = code || !*x.accepted_as ? EXIT_NO : EXIT_DONE;
+	text_add(t, ".\n");
+}
+
+static void verdict_json(const struct verdict *v, struct text *t)
+{
+	struct json_out j;
+	json_begin(&j, t, false);
+	json_open_object(&j);
+	put(&j, "file", v->path);
+	put(&j, "kind", v->line ? "line" : "credential");
+	json_name(&j, "holds");
+	json_truth(&j, v->holds);
+	put(&j, "words", v->words);
+	json_name(&j, "accepted");
+	json_truth(&j, v->holds && *v->name);
+	put(&j, "accepted_as", v->name);
+	if (v->holds && !v->line)
+		put(&j, "key", v->did);
+	if (v->holds && v->line) {
+		put(&j, "key", v->line->key);
+		put(&j, "strand", v->line->line.strand);
+		put(&j, "who", v->line->line.who);
+		json_name(&j, "n");
+		json_whole(&j, (int64_t)v->line->line.n);
+		json_name(&j, "size");
+		json_whole(&j, (int64_t)v->line->seal.size);
+	}
+	json_close_object(&j);
+	text_add_char(t, '\n');
+	t->out = t->out || json_end(&j);
+}
+
+struct verifying {
+	const struct options *o;
+	const struct key_ring *ring;
+	struct text out;
+};
+
+static int verdict_add(struct verifying *x, const struct verdict *v)
+{
+	(x->o->json ? verdict_json : verdict_tell)(v, &x->out);
+	return v->holds && *v->name ? EXIT_DONE : EXIT_NO;
+}
+
+static int verify_credential(struct verifying *x, const char *path, const char *text, size_t len)
+{
+	unsigned char open[SIGN_PUBLIC];
+	struct verdict v = {.path = path, .words = "", .name = ""};
+	struct text why;
+	text_init(&why);
+	v.holds = proof_check(text, len, open, &why) == FINE;
+	v.words = v.holds ? "" : why.at;
+	if (v.holds) {
+		did_key(open, v.did);
+		v.name = accepted_name(x->ring, open);
+	}
+	int status = verdict_add(x, &v);
+	text_release(&why);
+	return status;
+}
+
+static int verify_line(struct verifying *x, const char *path, const char *text, size_t len)
+{
+	struct arena a = {0};
+	struct single single;
+	struct verdict v = {.path = path, .words = "", .name = "", .line = &single};
+	struct text why;
+	text_init(&why);
+	v.holds = single_check(text, len, x->ring, &a, &single, &why) == FINE;
+	v.words = v.holds ? "" : why.at;
+	v.name = v.holds ? single.accepted_as : "";
+	int status = verdict_add(x, &v);
 	text_release(&why);
 	arena_release(&a);
 	return status;
 }
 
-static int verify_file(const char *path, const struct key_ring *ring, struct text *t)
+static int verify_file(struct verifying *x, const char *path)
 {
 	enum { MOST = 4 << 20 };
 	char *text;
@@ -331,14 +430,15 @@ static int verify_file(const char *path, const struct key_ring *ring, struct tex
 	enum bad code = file_read_named(path, MOST, NULL, &text, &len);
 	if (code)
 		return cannot("%s: %s", path, file_advice(code));
+	if (!len)
+		status = cannot("%s: it is empty", path);
 	for (const char *at = text, *end = text + len; at < end;) { /* a document a line */
 		const char *stop = memchr(at, '\n', (size_t)(end - at));
 		bool lines =
 			strncmp(at, "{\"@context\"", 11) == 0 || strncmp(at, "{\"line\"", 7) == 0;
 		size_t n = lines && stop ? (size_t)(stop - at) : (size_t)(end - at);
-		int one = strstr(text, "barwright-line-proof")
-				  ? verify_line(path, at, n, ring, t)
-				  : verify_credential(path, at, n, ring, t);
+		int one = strstr(text, "barwright-line-proof") ? verify_line(x, path, at, n)
+							       : verify_credential(x, path, at, n);
 		status = one ? one : status;
 		at += n + (lines && stop);
 	}
@@ -350,9 +450,8 @@ int record_verify(const struct options *o, struct arena *a, const char *data, in
 {
 	static const struct option accept[] = {{"accept", required_argument, NULL, 'A'}, {0}};
 	struct accepted accepted = {0};
-	struct text t;
+	struct verifying x = {.o = o, .ring = &accepted.ring};
 	int c, status = EXIT_DONE, worst = EXIT_DONE;
-	(void)o;
 	optind = 1;
 	while (!status && (c = getopt_long(argc, argv, ":", accept, NULL)) != -1) {
 		if (c != 'A')
@@ -366,12 +465,12 @@ int record_verify(const struct options *o, struct arena *a, const char *data, in
 		status = accepted_finish(&accepted, a, data);
 	if (status)
 		return status;
-	text_init(&t);
+	text_init(&x.out);
 	for (; optind < argc && worst != EXIT_CANNOT; optind++) {
-		int one = verify_file(argv[optind], &accepted.ring, &t);
+		int one = verify_file(&x, argv[optind]);
 		worst = one > worst ? one : worst;
 	}
-	status = put_out(&t, worst);
-	text_release(&t);
+	status = put_out(&x.out, worst);
+	text_release(&x.out);
 	return status;
 }

@@ -39,6 +39,7 @@ static int open_key(const char *key, const char *phrase_file, struct opened *out
 	*out = (struct opened){0};
 	if (!key)
 		return EXIT_DONE;
+	secret_warn(key, "Only the passphrase still protects it");
 	if (phrase_ask(phrase_file, "Passphrase of the assessor's key: ", &phrase))
 		return EXIT_CANNOT;
 	text_init(&why);
@@ -46,6 +47,32 @@ static int open_key(const char *key, const char *phrase_file, struct opened *out
 		status = cannot("%s", why.at);
 	text_release(&why);
 	secret_drop(phrase);
+	return status;
+}
+
+/* ---- a learner ------------------------------------------------------------------------------ */
+
+/* The code of a name or of a code. Two learners of one name have to be told apart by a person. */
+static int find_learner(const char *data, struct arena *a, const char *name, const char **code)
+{
+	struct learner_row *row;
+	size_t n, found = 0;
+	struct text why;
+	text_init(&why);
+	int status = learner_list(data, a, &row, &n, &why) ? cannot("%s", why.at) : EXIT_DONE;
+	text_clear(&why);
+	*code = name;
+	for (size_t i = 0; !status && i < n; i++) {
+		if (strcmp(row[i].name, name) != 0)
+			continue;
+		*code = row[i].code;
+		found++;
+		text_addf(&why, "%s%s", found > 1 ? ", " : "", row[i].code);
+	}
+	if (found > 1)
+		status = cannot("%zu learners are called %s: say which by the code: %s", found,
+			name, why.at);
+	text_release(&why);
 	return status;
 }
 
@@ -58,7 +85,7 @@ struct sealing {
 	const struct seal_options *how;
 	const struct opened *by;
 	struct sign_pair machine;
-	char **wanted;
+	const char **wanted;
 	size_t nwanted;
 	size_t sealed;
 	struct text out;
@@ -172,11 +199,23 @@ static int seal_all(struct sealing *x)
 		status = seal_path(x, path[i]);
 	cipher_wipe(&x->machine, sizeof x->machine);
 	if (!status && !x->sealed)
-		status = x->nwanted ? cannot("no strand here has that id or learner's code; "
-					     "to see them: barwright record list")
+		status = x->nwanted ? cannot("nothing is recorded here of a learner or strand of "
+					     "that name; to see them: barwright record list")
 				    : cannot("there is nothing here to seal");
 	int told = put_out(&x->out, status);
 	return status ? status : told;
+}
+
+/* Names become codes; codes, ids and paths stay. */
+static int find_wanted(struct sealing *x, char **wanted, size_t n)
+{
+	int status = EXIT_DONE;
+	x->wanted = arena_many(x->a, n + 1, const char *);
+	if (!x->wanted)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	for (x->nwanted = 0; x->nwanted < n && !status; x->nwanted++)
+		status = find_learner(x->data, x->a, wanted[x->nwanted], &x->wanted[x->nwanted]);
+	return status;
 }
 
 int record_seal(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
@@ -194,19 +233,20 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 		else if (!seal_option(&how, c, optarg))
 			return usage(c, argv);
 	}
-	x.wanted = argv + optind;
-	x.nwanted = (size_t)(argc - optind);
 	if (!how.key)
 		return cannot_read_usage(&record_command, "whose seal? --key FILE");
-	if (!x.sitting && !x.nwanted)
+	if (!x.sitting && optind == argc)
 		return cannot_read_usage(
-			&record_command, "what was watched? --sitting CODE, or name the strands");
+			&record_command, "what was watched? --sitting CODE, or name the learners");
 	x.witness = how.witness ? how.witness
 				: arena_format(a, "%.*switness.jsonl",
 					  (int)(file_name(how.key) - how.key), how.key);
 	if (!x.witness)
 		return cannot("%s", bad_text(BAD_MEMORY));
-	int status = open_key(how.key, how.phrase, &by);
+	int status = find_wanted(&x, argv + optind, (size_t)(argc - optind));
+	if (status)
+		return status;
+	status = open_key(how.key, how.phrase, &by);
 	if (!status) {
 		x.by = &by;
 		text_init(&x.out);
@@ -300,30 +340,6 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 }
 
 /* ---- erase ----------------------------------------------------------------------------------- */
-
-/* The code of a name or of a code. Two learners of one name have to be told apart by a person. */
-static int find_learner(const char *data, struct arena *a, const char *name, const char **code)
-{
-	struct learner_row *row;
-	size_t n, found = 0;
-	struct text why;
-	text_init(&why);
-	int status = learner_list(data, a, &row, &n, &why) ? cannot("%s", why.at) : EXIT_DONE;
-	text_clear(&why);
-	*code = name;
-	for (size_t i = 0; !status && i < n; i++) {
-		if (strcmp(row[i].name, name) != 0)
-			continue;
-		*code = row[i].code;
-		found++;
-		text_addf(&why, "%s%s", found > 1 ? ", " : "", row[i].code);
-	}
-	if (found > 1)
-		status = cannot("%zu learners are called %s: say which by the code: %s", found,
-			name, why.at);
-	text_release(&why);
-	return status;
-}
 
 static int tell_erased(const struct options *o, const char *code, const struct erase_sum *sum)
 {

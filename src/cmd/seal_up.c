@@ -12,6 +12,7 @@
 
 #include "cmd/command.h"
 #include "cmd/phrase.h"
+#include "cmd/record_parts.h"
 
 bool seal_option(struct seal_options *o, int letter, const char *value)
 {
@@ -82,6 +83,7 @@ int seal_up(struct strand *s, const char *sitting, const struct seal_options *o)
 				"assessor seals the record.\n");
 		return EXIT_DONE;
 	}
+	secret_warn(o->key, "Only the passphrase still protects it");
 	if (phrase_ask(o->phrase, "Passphrase of the assessor's key: ", &phrase))
 		return EXIT_CANNOT;
 	text_init(&why);

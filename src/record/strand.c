@@ -92,10 +92,11 @@ static bool names_key(
 static enum bad build(struct strand *s, const struct sign_pair *pair, const char *kind,
 	const char *body, size_t body_len, size_t *len)
 {
+	int64_t boot = clock_boot();
 	struct strand_line line = {.n = s->n,
 		.prev = s->head,
 		.at_ms = clock_now(),
-		.boot_ms = clock_boot(),
+		.boot_ms = boot < 0 ? 0 : boot, /* whatever the system says, the line is kept */
 		.body = body,
 		.body_len = body_len};
 	if (strlen(kind) > CHAIN_KIND)

@@ -22,6 +22,16 @@ say record list
 want 0 'Nothing is recorded yet' 'a fresh machine'
 [ ! -e "$d/data" ] || { echo "looking made a folder"; exit 1; }
 
+say record audit
+want 2 'no strand is here, so there is nothing to check' 'nothing to audit is not a yes'
+say record audit "$d/nowhere"
+want 2 'nowhere: there is no such file or folder' 'a path there is not'
+mkdir "$d/empty"
+say record audit "$d/empty"
+want 2 'Name a strand' 'a folder without strands'
+say record audit --foo
+want 2 'is not known here' 'an option there is not'
+
 drill '999\non\n' spread
 want 0 'Not right' 'a first answer'
 drill '999\nagain\n998\non\n1\non\n' thickness
@@ -35,6 +45,36 @@ want 0 '"clean":true' 'the same as JSON'
 
 strand=$(ls "$d"/data/strands/*.jsonl)
 cp "$strand" "$d/kept"
+
+"$barwright" --data "$d/data" --courses "$d/empty" record audit --lines-only >"$d/out" 2>&1; status=$?
+want 0 'The answers were not made and scored again' 'lines and seals, without a course'
+
+# A pipe, a socket, an empty file and a folder among the strands; a damaged key.
+cp -r "$d/data" "$d/odd"
+mkfifo "$d/odd/strands/pipe.jsonl"; : >"$d/odd/strands/empty.jsonl"; mkdir "$d/odd/strands/folder.jsonl"; echo x >"$d/odd/machine.key"
+timeout 10 "$barwright" --data "$d/odd" --courses courses record audit >"$d/out" 2>&1; status=$?
+want 1 'it cannot be read: this is not an ordinary file' 'a pipe among the strands is not waited for'
+want 1 'the key of this machine is damaged' 'a damaged key of the machine'
+timeout 10 "$barwright" --data "$d/odd" record list >"$d/out" 2>&1; status=$?
+want 0 'empty.jsonl: nothing is recorded in it yet' 'a strand that was never begun'
+timeout 10 "$barwright" --data "$d/odd" --courses courses record audit "$d/odd/strands/pipe.jsonl" >"$d/out" 2>&1; status=$?
+want 2 'this is not an ordinary file' 'a pipe by its name'
+cp "$d/data/machine.key" "$d/odd/machine.key"; printf 'barwright-learners 1\nl-00000000\tAnn\nBen\n' >"$d/odd/learners.txt"
+"$barwright" --plain --data "$d/odd" --courses courses --learner Ben drill spread </dev/null >"$d/out" 2>&1; status=$?
+want 2 'learners.txt, line 3: the list of learners is damaged' 'a damaged list is told by its line'
+
+# A clock before 1970 and one far ahead.
+if command -v faketime >/dev/null; then
+	for at in '1969-12-31 12:00:00' '2037-01-01 12:00:00'; do
+		printf '999\non\n' | faketime "$at" "$barwright" --plain --words --data "$d/clock" --courses courses drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
+		want 0 'Not right' "a clock at $at"
+	done
+	"$barwright" --data "$d/clock" --courses courses record audit >"$d/out" 2>&1; status=$?
+	want 0 'from 1969-12-31' 'what that clock said'
+	want 0 'clock was set forward' 'and that it was moved'
+else
+	echo "NOT CHECKED: a clock before 1970 (faketime is not here)"
+fi
 
 # Somebody changes a wrong answer into a right one.
 sed 's/"outcome":"wrong"/"outcome":"right"/' "$d/kept" >"$strand"

@@ -39,6 +39,7 @@ say key show "$d/phrase"
 want 2 'not an assessor' 'another file is no key'
 say key list
 want 0 'No assessor is accepted' 'nobody is accepted yet'
+want 0 'This machine has no key yet' 'nor has anything been recorded'
 
 # ---- a seal
 drill --learner 'Ana Lopez'
@@ -51,8 +52,12 @@ say record seal --key "$stick/ruiz.key" --phrase "$d/phrase"
 want 2 'what was watched' 'nothing is sealed by the way'
 say record seal --sitting nobody-sat --key "$stick/ruiz.key" --phrase "$d/phrase"
 want 2 'nothing here to seal' 'a sitting nobody sat'
-say record seal --sitting "$sitting" --identity photo-card --key "$stick/ruiz.key" --phrase "$d/phrase"
-want 0 "sealed, sitting $sitting" 'a seal'
+who=$(sed -n '1s/.*"who":"\(l-[^"]*\)".*/\1/p' "$ana")
+learner=$(sed -n "s/^$who	//p" "$d/data/learners.txt")
+say record seal --key "$stick/ruiz.key" --phrase "$d/phrase" 'Nobody At All'
+want 2 'nothing is recorded here of a learner or strand of that name' 'a learner there is not'
+say record seal --identity photo-card --key "$stick/ruiz.key" --phrase "$d/phrase" "$learner"
+want 0 "sealed, sitting $sitting" 'a seal, by the name of the learner'
 lines=$(wc -l <"$ana")
 say record seal --sitting "$sitting" --identity photo-card --key "$stick/ruiz.key" --phrase "$d/phrase"
 want 0 "sealed, sitting $sitting" 'sealing again'
@@ -62,6 +67,18 @@ want 0 'which is not accepted here: it counts for nothing' 'a seal of a key nobo
 want 0 'all of it counts as practice' 'and nothing is assessed'
 say key accept "$stick/ruiz.key"
 want 0 'D. Ruiz' 'accepting'
+say key list
+want 0 'This machine signs every line' 'the key of this machine'
+want 0 'Assessors whose seals count here' 'and those of assessors'
+say key list --json
+want 0 '{"role":"machine","name":"this machine"' 'the machine as JSON'
+want 0 '{"role":"assessor","name":"D. Ruiz"' 'the assessor as JSON'
+chmod 644 "$stick/ruiz.key" "$d/data/machine.key"
+say record seal --sitting "$sitting" --key "$stick/ruiz.key" --phrase "$d/phrase"
+want 0 'others on this machine can read this secret key. Only the passphrase' 'a key that others can read'
+say key list
+want 0 "write lines in this machine's name" 'the same of the machine'
+chmod 600 "$stick/ruiz.key" "$d/data/machine.key"
 say record audit --witness "$stick/witness.jsonl"
 want 0 'SEALED by D. Ruiz' 'a seal that holds'
 want 0 'ASSESSED: 1 answer' 'what is assessed'
@@ -116,6 +133,17 @@ want 0 'accepted here as D. Ruiz' 'one line, proven'
 sed 's/\\"n\\":1/\\"n\\":2/' "$d/line.json" >"$d/line2.json"
 say record verify "$d/line2.json"
 want 1 'DOES NOT HOLD' 'one line, changed'
+say record verify --json "$d/line.json"
+want 0 '"kind":"line","holds":true,"words":"","accepted":true,"accepted_as":"D. Ruiz"' 'the same as JSON'
+say record verify --json "$d/line2.json"
+want 1 '"holds":false' 'and a no as JSON'
+: >"$d/none.json"
+say record verify "$d/none.json"
+want 2 'it is empty' 'an empty file'
+say record export --json --csv "$ana"
+want 2 'a table is no JSON' 'a table as JSON'
+say record export --json --csv --out "$d/table.csv" "$ana"
+want 0 '{"form":"csv","file":"[^"]*/table.csv","strands":1,"bytes":[1-9]' 'what was written, as JSON'
 say record export --line 999 "$ana"
 want 2 'no such line' 'a line there is not'
 say record export --credential --key "$stick/ruiz.key" --phrase "$d/wrong" "$ana"
