@@ -70,12 +70,6 @@ static bool read_count(const char *s, unsigned long *out)
 	return true;
 }
 
-static bool is_sitting(const char *s)
-{
-	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
-	return n && n < SITTING_CODE && !s[n];
-}
-
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"count", required_argument, NULL, 'c'},
@@ -89,7 +83,7 @@ static int run(const struct options *o, int argc, char **argv)
 		if (c == 'c' && !read_count(optarg, &a.count))
 			return cannot_read_usage(
 				&drill_command, "--count takes a whole number from 1");
-		if (c == 's' && !is_sitting(optarg))
+		if (c == 's' && !option_is_code(optarg, SITTING_CODE - 1))
 			return cannot_read_usage(&drill_command,
 				"a sitting's code is 1 to %d letters, digits and -",
 				SITTING_CODE - 1);

@@ -7,9 +7,8 @@
 #include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
+#include "cmd/home.h"
 #include "cmd/options.h"
-#include "cmd/sit_down.h"
-#include "drill/home.h"
 #include "surface/charset.h"
 
 static const struct command *const commands[] = {&drill_command, &learn_command, &bench_command,
@@ -142,18 +141,6 @@ static int unknown_option(const char *word)
 	return EXIT_CANNOT;
 }
 
-static enum how do_home(struct desk *d, void *context)
-{
-	(void)context;
-	return home_run(d);
-}
-
-static int open_home(const struct options *o, bool unrecorded)
-{
-	struct at_desk at = {.what = do_home, .unrecorded = unrecorded, .heads = true};
-	return sit_down(o, &at);
-}
-
 int main(int argc, char **argv)
 {
 	struct request r;
@@ -171,7 +158,7 @@ int main(int argc, char **argv)
 	}
 	bool unrecorded = r.argc == 1 && strcmp(r.argv[0], "--unrecorded") == 0;
 	if (!r.argc || unrecorded)
-		return r.help ? show_help() : open_home(&r.options, unrecorded);
+		return r.help ? show_help() : home_open(&r.options, unrecorded);
 	if (*r.argv[0] == '-')
 		return unknown_option(r.argv[0]);
 	const struct command *c = find_command(r.argv[0]);

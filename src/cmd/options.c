@@ -123,3 +123,9 @@ int option_next(const struct command *c, int argc, char **argv, const struct opt
 	}
 	return got;
 }
+
+bool option_is_code(const char *s, size_t most)
+{
+	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
+	return n && n <= most && !s[n];
+}

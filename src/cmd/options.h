@@ -21,4 +21,8 @@ int option_next(const struct command *c, int argc, char **argv, const struct opt
  * (may be null) or one that every command knows. */
 void option_near_add(struct text *out, const char *word, const struct option *known);
 
+/* Is it a code of 1 to `most` letters, digits and "-", as sittings and pieces of work have one? */
+bool option_is_code(const char *s, size_t most);
+enum { PIECE_MOST = 64 };
+
 #endif

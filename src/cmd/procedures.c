@@ -48,11 +48,17 @@ enum bad procedures_gather(const char *courses, struct arena *a, struct procedur
 			continue;
 		if (load_one(path, a, out, &faulty) == BAD_MEMORY)
 			return BAD_MEMORY;
-		if (faulty)
-			cannot("%s has faults and is left out; see: barwright check %s", path,
-				path);
+		if (faulty && out->nleft_out < PROCEDURES_MOST)
+			out->left_out[out->nleft_out++] = path;
 	}
 	return FINE;
+}
+
+void procedures_tell_left_out(const struct procedures *p)
+{
+	for (size_t k = 0; k < p->nleft_out; k++)
+		cannot("%s has faults and is left out; see: barwright check %s", p->left_out[k],
+			p->left_out[k]);
 }
 
 static int load_file(const char *path, struct arena *a, struct procedures *out)
@@ -82,6 +88,7 @@ int procedures_load(const struct options *o, const char *name, struct procedures
 		status = load_file(name, &a, out);
 	} else if (!courses_load(o, &a, &courses)) {
 		enum bad code = procedures_gather(courses.folder, &a, out);
+		procedures_tell_left_out(out);
 		status = code ? cannot("%s", bad_text(code)) : EXIT_DONE;
 		courses_release(&courses);
 	}

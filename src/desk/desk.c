@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "desk/desk.h"
 
+#include <string.h>
+
 #include <barwright/base/cipher.h>
 
 void sitting_code(char out[static SITTING_CODE])
@@ -68,7 +70,7 @@ enum bad desk_begin(struct desk *d)
 	enum bad code = line_open_append(d->strand, &open);
 	if (!code) {
 		d->is_open = true;
-		d->progress.sittings++;
+		d->progress.sittings += strcmp(d->mode, "sit") != 0; /* no practice */
 	}
 	return note_loss(d, code);
 }
@@ -80,6 +82,15 @@ enum bad desk_end(struct desk *d, const char *reason)
 	struct line_close close = {d->answers, d->right, reason};
 	d->is_open = false;
 	return note_loss(d, line_close_append(d->strand, &close));
+}
+
+enum bad desk_turn_to(struct desk *d, const char *mode)
+{
+	enum bad code = desk_end(d, "left");
+	d->mode = mode;
+	d->answers = d->right = 0;
+	sitting_code(d->sitting);
+	return code;
 }
 
 enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const struct score *s,

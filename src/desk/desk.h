@@ -50,6 +50,9 @@ enum bad desk_count(struct desk *d);
 enum bad desk_whole(struct desk *d);
 /* Records the beginning of the sitting, once, before its first draw. */
 enum bad desk_begin(struct desk *d);
+/* Ends what was begun, and gives the desk the code of a new sitting of another mode ("drill", "sit",
+ * "rate"; static). */
+enum bad desk_turn_to(struct desk *d, const char *mode);
 /* Records its end, if it was begun; `reason` as in struct line_close. */
 enum bad desk_end(struct desk *d, const char *reason);
 /* Records a response: `line` has attempt, turn, hints, times and what was typed; how it was read and

@@ -5,6 +5,7 @@
 
 #include "course/load.h"
 #include "desk/habit.h"
+#include "desk/history.h"
 #include "drill/drill.h"
 #include "drill/learn.h"
 
@@ -110,25 +111,54 @@ static void fill(struct page *p, const struct desk *d)
 
 enum act { ACT_NEXT, ACT_TOPIC, ACT_LEARN, ACT_RECORD, ACT_LEAVE, ACT_COUNT };
 
-static enum how ask_act(struct desk *d, const char *next_note, enum act *out)
+struct home {
+	struct desk *desk;
+	const struct home_way *way;
+	size_t nway;
+	void *context;
+	struct choice choice[ACT_COUNT + HOME_WAYS]; /* the ways stand before ACT_RECORD */
+};
+
+static void home_choices(struct home *h, const char *next_note)
 {
-	struct choice choices[ACT_COUNT] = {
+	const struct choice own[ACT_COUNT] = {
 		[ACT_NEXT] = {"next", "Practise what is due", next_note},
 		[ACT_TOPIC] = {"topic", "Practise a topic of your choice", NULL},
 		[ACT_LEARN] = {"learn", "Read a lesson", NULL},
 		[ACT_RECORD] = {"record", "See what is recorded", NULL},
 		[ACT_LEAVE] = {"leave", "Leave", NULL},
 	};
+	size_t n = 0;
+	for (size_t k = 0; k < ACT_RECORD; k++)
+		h->choice[n++] = own[k];
+	for (size_t k = 0; k < h->nway; k++)
+		h->choice[n++] = h->way[k].choice;
+	for (size_t k = ACT_RECORD; k < ACT_COUNT; k++)
+		h->choice[n++] = own[k];
+}
+
+/* *way is null when it is one of the home page's own acts. */
+static enum how ask_act(
+	struct home *h, const char *next_note, enum act *out, const struct home_way **way)
+{
 	struct question q = {.kind = ASK_CHOICE,
 		.prompt = "What would you like to do?",
-		.choice = choices,
-		.nchoice = ACT_COUNT};
+		.choice = h->choice,
+		.nchoice = ACT_COUNT + h->nway};
 	struct reply r;
-	enum bad code = surface_ask(d->surface, &q, &r);
+	home_choices(h, next_note);
+	enum bad code = surface_ask(h->desk->surface, &q, &r);
 	if (code)
-		return desk_broken(d, code);
-	*out = r.kind == REPLY_CHOICE ? (enum act)r.choice : ACT_COUNT;
-	return how_of(r.kind);
+		return desk_broken(h->desk, code);
+	enum how how = how_of(r.kind);
+	*way = NULL;
+	if (how)
+		return how;
+	if (r.choice >= ACT_RECORD && r.choice < ACT_RECORD + h->nway)
+		*way = &h->way[r.choice - ACT_RECORD];
+	else
+		*out = (enum act)(r.choice < ACT_RECORD ? r.choice : r.choice - h->nway);
+	return how;
 }
 
 /* One of the modules, after a page of its own. */
@@ -176,6 +206,9 @@ static void fill_record(struct page *p, const struct desk *d)
 		page_row(p, m->title, "%s", done_words(p, &sum));
 	}
 	habits_add(p, &d->progress);
+	if (history_add(p, d->strand, d->surface->decimal))
+		page_add(p, BLOCK_CAUTION,
+			"What was done at the bench and in assessments cannot be read now.");
 	page_add(p, BLOCK_TEXT,
 		"Each answer is a signed line that fixes the line before it. \"barwright record "
 		"audit\" makes "
@@ -234,8 +267,25 @@ static enum how act(struct desk *d, enum act what)
 	}
 }
 
-static enum how show_home(struct desk *d, enum act *out)
+/* What is done there is a sitting of its own. */
+static enum how go_away(struct home *h, const struct home_way *way)
 {
+	const char *mode = h->desk->mode;
+	enum bad code = desk_whole(h->desk);
+	if (!code)
+		code = desk_turn_to(h->desk, way->mode);
+	if (code)
+		return desk_broken(h->desk, code);
+	enum how how = way->go(h->desk, h->context);
+	if (how != HOW_DONE && how != HOW_BACK)
+		return how;
+	code = desk_turn_to(h->desk, mode);
+	return code ? desk_broken(h->desk, code) : HOW_DONE;
+}
+
+static enum how show_home(struct home *h, enum act *out, const struct home_way **way)
+{
+	struct desk *d = h->desk;
 	struct arena a = {0};
 	struct page page;
 	struct next next = progress_next(&d->progress, NULL);
@@ -243,21 +293,23 @@ static enum how show_home(struct desk *d, enum act *out)
 	fill(&page, d);
 	enum bad code = page.out ? BAD_MEMORY : surface_show(d->surface, &page);
 	enum how how = code ? desk_broken(d, code)
-			    : ask_act(d, next.why ? next_words(&a, &next) : NULL, out);
+			    : ask_act(h, next.why ? next_words(&a, &next) : NULL, out, way);
 	arena_release(&a);
 	return how;
 }
 
-enum how home_run(struct desk *d)
+enum how home_run(struct desk *d, const struct home_way *way, size_t nway, void *context)
 {
+	struct home h = {.desk = d, .way = way, .nway = nway, .context = context};
 	enum how how = HOW_DONE;
 	while (how == HOW_DONE || how == HOW_BACK) {
+		const struct home_way *chosen = NULL;
 		enum act what = ACT_LEAVE;
-		how = show_home(d, &what);
+		how = show_home(&h, &what, &chosen);
 		if (how == HOW_BACK) /* there is nothing behind the first page */
 			how = HOW_LEAVE;
 		else if (how == HOW_DONE)
-			how = act(d, what);
+			how = chosen ? go_away(&h, chosen) : act(d, what);
 	}
 	return how;
 }
