@@ -275,7 +275,7 @@ static const struct question menu_question = {
 static void answers_are_taken_and_faults_are_named(void **state)
 {
 	(void)state;
-	struct session s = session("4\nlearn\n\n 4.5 mm \n\n\n");
+	struct session s = session("4\nlearn\n\n 4.5 m \n\n4.5 mm\n\n\n");
 	struct question thickness = {.kind = ASK_LINE,
 		.prompt = "Thickness of the bar",
 		.unit = "mm",
@@ -283,8 +283,11 @@ static void answers_are_taken_and_faults_are_named(void **state)
 	struct reply r = ask(&s, menu_question);
 	assert_int_equal(r.kind, REPLY_CHOICE);
 	assert_int_equal(r.choice, 1);
-	reply_is(ask(&s, thickness), REPLY_TEXT, "4.5 mm");
+	reply_is(ask(&s, thickness), REPLY_TEXT, "4.5 m");
 	thickness.fault = "4.5 m is far too long";
+	thickness.kept = "4.5 m"; /* refused: Enter alone does not take it again */
+	reply_is(ask(&s, thickness), REPLY_TEXT, "4.5 mm");
+	thickness.fault = NULL;
 	thickness.kept = "4.5 mm";
 	reply_is(ask(&s, thickness), REPLY_TEXT, "4.5 mm");
 	reply_is(ask(&s, (struct question){.kind = ASK_GO}), REPLY_GO, "");
@@ -294,9 +297,10 @@ static void answers_are_taken_and_faults_are_named(void **state)
 		MENU ONCE
 		"> 4\nNot taken: that is neither a number nor a word of the list\n> learn\n\n"
 		"Thickness of the bar (in mm)\nAlso: refer, show, skip\n> \n"
-		"Not taken: nothing was typed\n>  4.5 mm \n\n"
-		"Not taken: 4.5 m is far too long\nThickness of the bar (in mm)\n"
-		"Enter alone takes: 4.5 mm\n> \n\n"
+		"Not taken: nothing was typed\n>  4.5 m \n\n"
+		"Not taken: 4.5 m is far too long\nThickness of the bar (in mm)\n> \n"
+		"Not taken: nothing was typed\n> 4.5 mm\n\n"
+		"Thickness of the bar (in mm)\nEnter alone takes: 4.5 mm\n> \n\n"
 		"Press Enter to go on.\n> \n\n"
 		"Press Enter to go on.\n> \n\n"
 		"Press Enter to go on.\n> \n");
