@@ -107,29 +107,30 @@ static const struct parameter *parameter(const struct function *f, size_t i)
 	return &f->parameter[i < n ? i : n - 1];
 }
 
-/* May it work for each element of a list? */
-static bool may_lift(const struct function *f)
+/* May it work for each element of a list, when given n arguments? */
+static bool may_lift(const struct function *f, size_t n)
 {
-	if (f->more || f->gives.kind != FORMULA_NUMBER || !function_parameters(f))
+	if (n != function_parameters(f) || f->gives.kind != FORMULA_NUMBER || !n)
 		return false;
-	for (size_t i = 0; i < function_parameters(f); i++)
+	for (size_t i = 0; i < n; i++)
 		if (f->parameter[i].kind != FORMULA_NUMBER)
 			return false;
 	return true;
 }
 
-static bool fits_kind(const struct function *f, const struct node *argument, size_t i)
+/* Argument i of n. */
+static bool fits_kind(const struct function *f, const struct node *argument, size_t i, size_t n)
 {
 	enum formula_kind wanted = parameter(f, i)->kind, given = argument->sort.kind;
 	return argument->sort.wrong || wanted == given ||
-	       (given == FORMULA_LIST && wanted == FORMULA_NUMBER && may_lift(f));
+	       (given == FORMULA_LIST && wanted == FORMULA_NUMBER && may_lift(f, n));
 }
 
 static bool fits_kinds(const struct function *f, const struct node *n)
 {
 	size_t i = 0;
 	for (const struct node *a = n->first; a; a = a->next, i++)
-		if (!fits_kind(f, a, i))
+		if (!fits_kind(f, a, i, n->n))
 			return false;
 	return true;
 }
@@ -157,7 +158,7 @@ static void report_kind(struct reader *r, struct node *n, const struct function 
 {
 	size_t i = 0;
 	for (struct node *a = n->first; a; a = a->next, i++) {
-		if (fits_kind(f, a, i))
+		if (fits_kind(f, a, i, n->n))
 			continue;
 		const struct parameter *p = parameter(f, i);
 		struct quote q = words_quote(r, a);

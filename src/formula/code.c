@@ -263,7 +263,7 @@ static void make_chain(struct maker *m, const struct node *n)
 
 static void make_call(struct maker *m, const struct node *n)
 {
-	if (n->function->op != OP_NONE) {
+	if (n->function->op != OP_NONE && !n->each) {
 		make_chain(m, n);
 		return;
 	}

@@ -12,7 +12,13 @@ struct function_table function_table(size_t i)
 	case 1:
 		return (struct function_table){"Bar design", function_design, function_design_rows};
 	case 2:
+		return (struct function_table){
+			"A flexible bar", function_frame, function_frame_rows};
+	case 3:
 		return (struct function_table){"At the bench", function_bench, function_bench_rows};
+	case 4:
+		return (struct function_table){
+			"Planning", function_planning, function_planning_rows};
 	default:
 		return (struct function_table){NULL, NULL, 0};
 	}

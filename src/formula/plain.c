@@ -89,7 +89,7 @@ static enum bad run_round_up(struct call *c)
 	return round_by(c, steps_up);
 }
 
-/* The machine does these by itself; here for constants. */
+/* The machine does these by itself; here for constants and lists. */
 static enum bad run_extreme_number(struct call *c, double sign)
 {
 	double best = c->number[0];
@@ -492,7 +492,8 @@ const struct function function_plain[] = {
 		.run = run_least,
 		.more = true,
 		.op = OP_LEAST,
-		.does = "the least of some numbers"},
+		.does = "the least of some numbers; of two, one may be a list, or both: value by "
+			"value"},
 	ROW_("max", GIVES_A_, run_max, "the greatest value of a list", NULL, LA_("list")),
 	{.name = "max",
 		.parameter = {NA_("a"), NA_("b")},
@@ -500,7 +501,8 @@ const struct function function_plain[] = {
 		.run = run_most,
 		.more = true,
 		.op = OP_MOST,
-		.does = "the greatest of some numbers"},
+		.does = "the greatest of some numbers; of two, one may be a list, or both: value "
+			"by value"},
 	ROW_("abs", GIVES_A_, run_abs, "the size of x without its sign", NULL, NA_("x")),
 	ROW_("sqrt", GIVES_AB_(1, 0), run_sqrt, "the square root of x, which must not be negative",
 		NULL, NA_("x")),

@@ -44,7 +44,7 @@ covered = n
 [covered, open]
 [heights, 3 mm]
 min(3)
-max(heights, 3 mm)
+max(heights, 3 mm, gap)
 sum(spread)
 is_nothing(covered)
 count(3)

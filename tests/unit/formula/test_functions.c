@@ -31,7 +31,12 @@ static const struct function_case plain[] = {
 	{"min(3 mm, 1 mm, 2 mm)", 1, 0, HAND},
 	{"max([3 mm, -1 mm, 2 mm])", 3, 0, HAND},
 	{"max(-3, -1, -2)", -1, 0, HAND},
+	{"sum(max(heights - 14 mm, 0 mm))", 3.8, 1e-14, HAND}, /* 2 + 0.6 + 0 + 1.2 */
+	{"sum(min(15 mm, heights))", 58.5, 1e-14, HAND},       /* 15 + 14.6 + 13.9 + 15 */
+	{"at(max([1, 5, 3], [2, 4, 3]), 2)", 5, 0, HAND},
+	{"max(max(heights, 15 mm))", 16, 0, HAND},
 	{"abs(-2.5 mm)", 2.5, 0, HAND},
+	{"sum(abs(heights - 14 mm))", 3.9, 1e-14, HAND},
 	{"sqrt(2)", 1.4142135623730951, 0, "IEEE 754 square root"},
 	{"sqrt(9 mm2)", 3, 0, HAND},
 	{"round(2.5)", 3, 0, HAND},
@@ -233,6 +238,77 @@ static const struct function_case design[] = {
 	{"allowed_stress(110.7298 MPa, 1.5)", 73.8199, 1e-3, COMPUTED},
 };
 
+/* Three sites 15 mm apart, the load over the middle one, shares 7.38178, 85.23645, 7.38178; the same
+ * across the corner of the mouth: a straight bar rolls nowhere. Two spans of 10 mm on hard supports, 1 N in the
+ * middle of the second: -3/32, 22/32, 13/32 and, by the three moments, 30/32 N mm over the middle.
+ * Four piers under a rigid block, as above. */
+#define ROW_OF_3 "[0 mm, 15 mm, 30 mm], [0 mm, 0 mm, 0 mm]"
+#define ASLANT   "[0 mm, 9 mm, 18 mm], [0 mm, 12 mm, 24 mm]"
+#define ON_3     "[5000 N/mm, 5000 N/mm, 5000 N/mm], [0 N, 100 N, 0 N], " BAR_EI ", " BAR_GJ
+#define SPANS_2 \
+	"[0 mm, 10 mm, 15 mm, 20 mm], [0 mm, 0 mm, 0 mm, 0 mm], [1e9 N/mm, 1e9 N/mm, 0 N/mm, 1e9 " \
+	"N/mm], [0 N, 0 N, 1 N, 0 N], " BAR_EI ", " BAR_GJ
+#define PIERS_4 \
+	"[2 mm, 3 mm, 3 mm, -3 mm, -3 mm], [1 mm, 2 mm, -2 mm, -2 mm, 2 mm], [0 N/mm, 1 N/mm, 1 " \
+	"N/mm, 1 N/mm, 1 N/mm], [100 N, 0 N, 0 N, 0 N, 0 N], 1e9 N mm2, 1e9 N mm2"
+#define PIERS "a public engineering answer, 54, 29, -4, 21 of 100 tons on four piers"
+
+static const struct function_case frame[] = {
+	{"at(flexible_shares(" ROW_OF_3 ", " ON_3 "), 1)", 7.38178, 1e-5, COMPUTED},
+	{"at(flexible_shares(" ASLANT ", " ON_3 "), 2)", 85.23645, 1e-5, COMPUTED},
+	{"at(flexible_drops(" ASLANT ", " ON_3 "), 2)", 85.23645 / 5000, 1e-8,
+		"what a spring carries over its stiffness"},
+	{"flexible_moment(" ROW_OF_3 ", " ON_3 ")", 7.38178 * 15, 1e-3, "statics"},
+	{"at(flexible_shares(" SPANS_2 "), 1)", -3.0 / 32, 1e-6,
+		"Lindeburg, Civil Engineering Reference Manual, 15th ed."},
+	{"at(flexible_shares(" SPANS_2 "), 4)", 13.0 / 32, 1e-6, "Clapeyron 1857, by hand"},
+	{"flexible_moment(" SPANS_2 ")", 65.0 / 32, 1e-5, "13/32 N on an arm of 5 mm"},
+	{"at(flexible_shares(" PIERS_4 "), 2)", 54, 0.5, PIERS},
+	{"at(flexible_shares(" PIERS_4 "), 3)", 29, 0.5, PIERS},
+	{"at(flexible_shares(" PIERS_4 "), 4)", -4, 0.5, PIERS},
+	{"at(flexible_shares(" PIERS_4 "), 5)", 21, 0.5, PIERS},
+	{"sum(flexible_shares(" PIERS_4 "))", 100, 1e-6, "balance"},
+};
+
+/* The week of a case, from investing to release; ready on Friday 15:00, day 5. Worked by hand: pack
+ * from Tuesday 15:30 to 17:00, rest, cure and cooling in the night, trimming left overnight. */
+#define WEEK \
+	"[150 min, 60 min, 150 min, 90 min, 60 min, 531 min, 45 min, 60 min, 180 min, 240 min, " \
+	"60 " \
+	"min], [1, 0, 1, 1, 0, 0, 0, 1, 1, 1, 1]"
+#define OPEN     "480 min, 1020 min, 5"
+#define FRIDAY   "4 d + 900 min, " OPEN
+#define DAY(day) " - " #day " * 24 * 60 min + 1 d) / (1 min)"
+
+static const struct function_case planning[] = {
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 11)" DAY(5), 14 * 60, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 10)" DAY(5), 10 * 60, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 9)" DAY(4), 16 * 60, 1e-9, HAND},
+	{"(at(latest_ends(" WEEK ", " FRIDAY "), 9)" DAY(5), 10 * 60, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 7)" DAY(4), 14 * 60 + 15, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 6)" DAY(4), 5 * 60 + 24, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 4)" DAY(3), 15 * 60 + 30, 1e-9, HAND},
+	{"(at(latest_ends(" WEEK ", " FRIDAY "), 4)" DAY(3), 17 * 60, 1e-9, HAND},
+	{"(at(latest_starts(" WEEK ", " FRIDAY "), 1)" DAY(3), 9 * 60 + 30, 1e-9, HAND},
+	/* Monday 9:00 less 180 min is Friday 15:00 of the week before, day -2 */
+	{"(first(latest_starts([180 min], [1], 540 min, 480 min, 1020 min, 5))" DAY(-2), 15 * 60,
+		1e-9, HAND},
+	{"(first(latest_starts([180 min], [1], 540 min, 480 min, 1020 min, 7))" DAY(0), 15 * 60,
+		1e-9, HAND},
+	{"(first(latest_starts([180 min], [0], 540 min, 480 min, 1020 min, 5))" DAY(1), 6 * 60,
+		1e-9, HAND},
+	/* in the tank at 16:30 of day 3 for 531 min: out after midnight, deflasked in the morning */
+	{"(first(earliest_ends([531 min, 60 min], [0, 1], 2 d + 990 min, 480 min, 1020 min, "
+	 "5))" DAY(4),
+		60 + 21, 1e-9, HAND},
+	{"(last(earliest_starts([531 min, 60 min], [0, 1], 2 d + 990 min, 480 min, 1020 min, "
+	 "5))" DAY(4),
+		8 * 60, 1e-9, HAND},
+	/* four hours from Friday 15:00: two of them on Monday, day 8 */
+	{"(last(earliest_ends([240 min], [1], 4 d + 900 min, 480 min, 1020 min, 5))" DAY(8),
+		10 * 60, 1e-9, HAND},
+};
+
 static const struct function_case bench[] = {
 	{"cement_film(4.62 mm, 4.5 mm) / (1 um)", 60, 1e-9, HAND},
 	{"cement_volume(4.7 mm, 4.5 mm, 4.5 mm, 5, 100 %) / (1 mL)", 0.0650, 5e-5, HAND},
@@ -341,6 +417,18 @@ static void bar_design(void **state)
 	all_are(design, sizeof design / sizeof *design);
 }
 
+static void a_flexible_bar(void **state)
+{
+	(void)state;
+	all_are(frame, sizeof frame / sizeof *frame);
+}
+
+static void planning_back_and_forward(void **state)
+{
+	(void)state;
+	all_are(planning, sizeof planning / sizeof *planning);
+}
+
 static void bench_work(void **state)
 {
 	(void)state;
@@ -365,6 +453,8 @@ static void every_function_stands_in_a_table_above(void **state)
 	for (size_t i = 0; (name = formula_function(i, &does, &source)) != NULL; i++)
 		if (!is_used(name, plain, sizeof plain / sizeof *plain) &&
 			!is_used(name, design, sizeof design / sizeof *design) &&
+			!is_used(name, frame, sizeof frame / sizeof *frame) &&
+			!is_used(name, planning, sizeof planning / sizeof *planning) &&
 			!is_used(name, bench, sizeof bench / sizeof *bench))
 			fail_msg("%s is checked nowhere", name);
 }
@@ -445,6 +535,30 @@ static void what_cannot_be_is_refused_with_a_reason(void **state)
 		{"arc_angle(h - 4 mm, gap)", BAD_RANGE, "arc_angle", "divides by 0"},
 		{"cure_time(warm, [warm], [5 min], [5 min, 6 min])", BAD_COUNT, "cure_time",
 			"is given lists of unequal length"},
+		{"max(heights, [gap, gap])", BAD_COUNT, "max", "is given lists of unequal length"},
+		{"latest_starts([5 min, 5 min], [n - 2], 540 min, 480 min, 1020 min, 5)", BAD_COUNT,
+			"latest_starts", "is given lists of unequal length"},
+		{"latest_starts([5 min], [n], 540 min, 480 min, 1020 min, 5)", BAD_RANGE,
+			"latest_starts",
+			"wants 1 for a task that is attended and 0 for one that runs by itself"},
+		{"latest_starts([5 min], [n - 2], 540 min, 1020 min, 480 min, 5)", BAD_RANGE,
+			"latest_starts", "is given a bench that shuts before it opens"},
+		{"latest_starts([5 min], [n - 2], 540 min, 480 min, 1020 min, n / 2)", BAD_RANGE,
+			"latest_starts", "is given no whole number of days from 1 to 7"},
+		{"earliest_ends([5 min], [n - 2], 1e300 s, 480 min, 1020 min, 5)", BAD_RANGE,
+			"earliest_ends", "is given a value outside of what is allowed"},
+		{"earliest_ends([n * 1e9 s], [1], 540 min, 480 min, 1020 min, 5)", BAD_RANGE,
+			"earliest_ends", "is given a value outside of what is allowed"},
+		{"flexible_shares([h], [h], [n * 1 N/mm], [load], 1 N mm2, 1 N mm2)", BAD_COUNT,
+			"flexible_shares", "is given fewer than two places"},
+		{"flexible_shares(heights, heights, [n * 1 N/mm], forces, 1 N mm2, 1 N mm2)",
+			BAD_COUNT, "flexible_shares", "is given lists of unequal length"},
+		{"flexible_drops([h, h], [h, h], [5 N/mm, 5 N/mm], [load, load], 1 N mm2, 1 N mm2)",
+			BAD_RANGE, "flexible_drops", "is given a value outside of what is allowed"},
+		{"flexible_moment([0 mm, h], [h, h], [0 N/mm, 5 N/mm], [load, load], 9 N mm2, 9 N "
+		 "mm2)",
+			BAD_SINGULAR, "flexible_moment",
+			"is given values that do not fix one answer"},
 		{"median(without([h], 1))", BAD_COUNT, "median", "is given an empty list"},
 		{"nearest_of(without([h], 1), h)", BAD_COUNT, "nearest_of",
 			"is given an empty list"},
@@ -512,7 +626,8 @@ static void the_page_for_authors_is_the_reference(void **state)
 		same++;
 	if (same < len || same < page.len)
 		fail_msg("%s differs from the tables at byte %zu: \"%.60s\"; write it anew with "
-			 "ACCEPT=1 make t T=formula/test_functions", path, same, page.at + same);
+			 "ACCEPT=1 make t T=formula/test_functions",
+			path, same, page.at + same);
 	arena_release(&a);
 	text_release(&page);
 }
@@ -522,7 +637,9 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(mathematics_and_lists),
 		cmocka_unit_test(bar_design),
+		cmocka_unit_test(a_flexible_bar),
 		cmocka_unit_test(bench_work),
+		cmocka_unit_test(planning_back_and_forward),
 		cmocka_unit_test(every_function_stands_in_a_table_above),
 		cmocka_unit_test(what_cannot_be_is_refused_with_a_reason),
 		cmocka_unit_test(the_reference_names_every_function),
