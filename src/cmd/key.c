@@ -74,32 +74,53 @@ static int show_key(const struct options *o, const char *file, const struct asse
 
 /* ---- new ------------------------------------------------------------------------------------- */
 
+static void offer_words(void)
+{
+	char offer[PHRASE_OFFER];
+	phrase_offer(offer);
+	fprintf(stderr,
+		"The key is locked with a passphrase of at least %d characters; it is not shown\n"
+		"while you type. If you have none in mind, these words were drawn for you and\n"
+		"for nobody else. Keep them in another place than the key:\n\n    %s\n\n",
+		PHRASE_LEAST, offer);
+	cipher_wipe(offer, sizeof offer);
+}
+
+/* Asks twice. *same: it was the same both times and may lock a key. */
+static int ask_twice(char **out, bool *same)
+{
+	char *again = NULL;
+	*same = false;
+	if (phrase_ask(NULL, "Passphrase: ", out))
+		return EXIT_CANNOT;
+	if (phrase_check(*out, strlen(*out))) {
+		fprintf(stderr, "It wants at least %d characters, without controls. Another one:\n",
+			PHRASE_LEAST);
+		return EXIT_DONE;
+	}
+	if (phrase_ask(NULL, "The same again: ", &again))
+		return EXIT_CANNOT;
+	*same = strcmp(*out, again) == 0;
+	secret_drop(again);
+	if (!*same)
+		fprintf(stderr, "That was not the same. Once more, both times:\n");
+	return EXIT_DONE;
+}
+
 /* Typed twice, or from a file. */
 static int new_phrase(const char *file, char **out)
 {
-	char offer[PHRASE_OFFER], *again = NULL;
+	bool same = false;
 	int status = EXIT_DONE;
 	if (file)
 		return phrase_ask(file, "", out) ? EXIT_CANNOT : EXIT_DONE;
-	phrase_offer(offer);
-	fprintf(stderr,
-		"A passphrase of at least %d characters locks the key. If you have none in mind, "
-		"these words were\ndrawn for you and for nobody else: %s\n",
-		PHRASE_LEAST, offer);
-	cipher_wipe(offer, sizeof offer);
-	if (phrase_ask(NULL, "Passphrase: ", out))
-		return EXIT_CANNOT;
-	if (phrase_check(*out, strlen(*out)))
-		status = cannot(
-			"a passphrase has at least %d characters and no controls", PHRASE_LEAST);
-	else if (phrase_ask(NULL, "The same again: ", &again))
-		status = EXIT_CANNOT;
-	else if (strcmp(*out, again) != 0)
-		status = cannot("that was not the same; nothing was made");
-	secret_drop(again);
-	if (status) {
-		secret_drop(*out);
-		*out = NULL;
+	offer_words();
+	while (!status && !same) {
+		status = ask_twice(out, &same);
+		if (!same) {
+			secret_drop(*out);
+			*out = NULL;
+		}
 	}
 	return status;
 }

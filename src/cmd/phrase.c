@@ -3,8 +3,10 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/select.h>
 #include <termios.h>
 #include <unistd.h>
 
@@ -14,15 +16,70 @@
 
 #include "cmd/command.h"
 
+/* ---- at the terminal ------------------------------------------------------------------------- */
+
+static volatile sig_atomic_t caught;
+
+static void note(int signal)
+{
+	caught = signal;
+}
+
+/* What may come while somebody types: it waits until the terminal shows again what is typed. */
+static const int held_back[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGTSTP};
+enum { HELD = sizeof held_back / sizeof *held_back };
+
+struct holding {
+	struct sigaction before[HELD];
+	sigset_t mask; /* as it was */
+};
+
+static void hold(struct holding *h)
+{
+	struct sigaction now = {.sa_handler = note};
+	sigset_t block;
+	sigemptyset(&now.sa_mask);
+	sigemptyset(&block);
+	for (size_t i = 0; i < HELD; i++)
+		sigaddset(&block, held_back[i]);
+	sigprocmask(SIG_BLOCK, &block, &h->mask);
+	caught = 0;
+	for (size_t i = 0; i < HELD; i++) {
+		sigaction(held_back[i], NULL, &h->before[i]);
+		if (h->before[i].sa_handler != SIG_IGN)
+			sigaction(held_back[i], &now, NULL);
+	}
+}
+
+static void let_go(const struct holding *h)
+{
+	for (size_t i = 0; i < HELD; i++)
+		sigaction(held_back[i], &h->before[i], NULL);
+	sigprocmask(SIG_SETMASK, &h->mask, NULL);
+}
+
+/* Signals come only while it waits, so none is lost between a look at `caught` and the waiting. */
+static enum bad wait_for(int fd, const struct holding *h)
+{
+	fd_set one;
+	FD_ZERO(&one);
+	FD_SET(fd, &one);
+	int n = pselect(fd + 1, &one, NULL, NULL, NULL, &h->mask);
+	return n == 1 ? FINE : n < 0 && errno == EINTR ? BAD_STOPPED : BAD_IO;
+}
+
 /* Reads one line, byte by byte: what follows it belongs to somebody else. */
-static enum bad line_read(int fd, char *out)
+static enum bad line_read(int fd, const struct holding *h, char *out)
 {
 	size_t n = 0;
-	char c;
 	for (;;) {
+		char c;
+		enum bad code = wait_for(fd, h);
+		if (code == BAD_STOPPED && !caught)
+			continue;
+		if (code)
+			return code;
 		ssize_t got = read(fd, &c, 1);
-		if (got < 0 && errno == EINTR)
-			return BAD_STOPPED;
 		if (got < 0)
 			return BAD_IO;
 		if (got == 0 || c == '\n')
@@ -37,29 +94,48 @@ static enum bad line_read(int fd, char *out)
 	return n ? FINE : BAD_MISSING;
 }
 
-static enum bad typed(const char *prompt, char *out)
+static enum bad typed_at(int fd, const char *prompt, char *out)
 {
 	struct termios as_it_was, silent;
-	int fd = open("/dev/tty", O_RDWR | O_CLOEXEC);
-	if (fd < 0 || tcgetattr(fd, &as_it_was)) {
-		if (fd >= 0)
-			close(fd);
+	struct holding h;
+	if (tcgetattr(fd, &as_it_was))
 		return BAD_TERMINAL;
-	}
 	silent = as_it_was;
 	silent.c_lflag &= ~(tcflag_t)(ECHO | ECHOE | ECHOK | ECHONL);
 	silent.c_lflag |= ICANON | ISIG;
+	hold(&h);
 	enum bad code = tcsetattr(fd, TCSAFLUSH, &silent) ? BAD_TERMINAL : FINE;
 	if (!code && write(fd, prompt, strlen(prompt)) < 0)
 		code = BAD_IO;
 	if (!code)
-		code = line_read(fd, out);
+		code = line_read(fd, &h, out);
 	tcsetattr(fd, TCSAFLUSH, &as_it_was);
 	if (write(fd, "\n", 1) < 0 && !code)
 		code = BAD_IO;
+	let_go(&h);
+	return code;
+}
+
+/* A signal that came now does what it would have done; one that only suspended is followed by the
+ * question anew. */
+static enum bad typed(const char *prompt, char *out)
+{
+	enum bad code;
+	int fd = open("/dev/tty", O_RDWR | O_CLOEXEC);
+	if (fd < 0)
+		return BAD_TERMINAL;
+	do {
+		code = typed_at(fd, prompt, out);
+		if (code == BAD_STOPPED) {
+			cipher_wipe(out, PHRASE_MOST + 1);
+			raise(caught);
+		}
+	} while (code == BAD_STOPPED && caught == SIGTSTP);
 	close(fd);
 	return code;
 }
+
+/* ---- from a file ----------------------------------------------------------------------------- */
 
 static enum bad from_file(const char *file, char *out)
 {
@@ -78,6 +154,8 @@ static enum bad from_file(const char *file, char *out)
 	mem_drop(bytes);
 	return !n ? BAD_MISSING : n > PHRASE_MOST ? BAD_SIZE : FINE;
 }
+
+/* ---- both ------------------------------------------------------------------------------------ */
 
 enum bad phrase_ask(const char *file, const char *prompt, char **out)
 {
