@@ -1,13 +1,15 @@
 #!/bin/sh
 # instance_bits.sh - does the same key give the same tasks with every compiler here, plain and optimised?
-# Compiles all that makes an instance in up to four ways and compares the hash over instances of every
-# problem of the course.
+# Compiles all that makes an instance and its page in up to four ways and compares the hash over
+# instances of every problem of the course: numbers, texts, drawings.
 cd "$(dirname "$0")/../.." || exit 2
 build=$(mktemp -d) || exit 2
 trap 'rm -rf "$build"' EXIT
 flags="-std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE -ffp-contract=off
 	-Iinclude -Isrc -include barwright/base/banned.h"
-sources="tests/tools/instance_bits.c src/item/*.c src/course/*.c src/formula/*.c src/tree/*.c src/calc/*.c src/base/*.c"
+sources="tests/tools/instance_bits.c src/desk/present.c src/desk/lead.c src/desk/picture.c src/figure/*.c
+	src/surface/page.c src/surface/canvas.c src/surface/charset.c src/item/*.c src/course/*.c src/formula/*.c
+	src/tree/*.c src/measure/*.c src/calc/*.c src/base/*.c"
 command -v clang >/dev/null || echo "instance bits: clang is not here, so gcc alone is compared with itself"
 
 one() { # COMPILER LEVEL
