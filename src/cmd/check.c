@@ -86,15 +86,51 @@ static void json_fault(struct text *out, const struct diag *one)
 
 static void json_faults(struct text *out, const struct diags *d)
 {
-	text_add_char(out, '[');
+	text_add(out, "\"faults\":[");
 	for (const struct diag *one = d->first; one; one = one->next) {
 		text_add(out, one == d->first ? "\n" : ",\n");
 		json_fault(out, one);
 	}
-	text_add(out, d->first ? "\n]\n" : "]\n");
+	text_add(out, d->first ? "\n]" : "]");
 }
 
-/* ---- for people ------------------------------------------------------------------------------ */
+/* ---- what was checked ------------------------------------------------------------------------ */
+
+static const struct {
+	size_t offset; /* in struct check_counts */
+	const char *one, *many;
+} counted[] = {
+	{offsetof(struct check_counts, files), "file", "files"},
+	{offsetof(struct check_counts, courses), "course", "courses"},
+	{offsetof(struct check_counts, modules), "module", "modules"},
+	{offsetof(struct check_counts, lessons), "lesson", "lessons"},
+	{offsetof(struct check_counts, problems), "problem", "problems"},
+	{offsetof(struct check_counts, items), "item", "items"},
+	{offsetof(struct check_counts, procedures), "procedure", "procedures"},
+	{offsetof(struct check_counts, rubrics), "rubric", "rubrics"},
+	{offsetof(struct check_counts, stations), "station", "stations"},
+	{offsetof(struct check_counts, cases), "case", "cases"},
+	{offsetof(struct check_counts, assessments), "assessment", "assessments"},
+	{offsetof(struct check_counts, programmes), "programme", "programmes"},
+	{offsetof(struct check_counts, others), "other", "others"},
+};
+enum { COUNTED = sizeof counted / sizeof *counted };
+
+static size_t count_of(const struct check *c, size_t k)
+{
+	return *(const size_t *)((const char *)&c->n + counted[k].offset);
+}
+
+/* One object: every fault, and how much was checked. */
+static void add_json(struct text *out, const struct check *c)
+{
+	text_add_char(out, '{');
+	json_faults(out, c->diags);
+	text_add(out, ",\n\"counts\":{");
+	for (size_t k = 0; k < COUNTED; k++)
+		text_addf(out, "\"%s\":%zu,", counted[k].many, count_of(c, k));
+	text_addf(out, "\"errors\":%zu,\"warnings\":%zu}}\n", c->diags->nerror, c->diags->nwarning);
+}
 
 static void count_add(struct text *out, size_t n, const char *one, const char *many)
 {
@@ -106,20 +142,9 @@ static void count_add(struct text *out, size_t n, const char *one, const char *m
 static void closing_line(struct text *out, const struct check *c)
 {
 	struct text line;
-	const struct check_counts *n = &c->n;
 	text_init(&line);
-	count_add(&line, n->files, "file", "files");
-	count_add(&line, n->courses, "course", "courses");
-	count_add(&line, n->modules, "module", "modules");
-	count_add(&line, n->lessons, "lesson", "lessons");
-	count_add(&line, n->problems, "problem", "problems");
-	count_add(&line, n->items, "item", "items");
-	count_add(&line, n->rubrics, "rubric", "rubrics");
-	count_add(&line, n->stations, "station", "stations");
-	count_add(&line, n->cases, "case", "cases");
-	count_add(&line, n->assessments, "assessment", "assessments");
-	count_add(&line, n->programmes, "programme", "programmes");
-	count_add(&line, n->procedures, "procedure", "procedures");
+	for (size_t k = 0; k < COUNTED; k++)
+		count_add(&line, count_of(c, k), counted[k].one, counted[k].many);
 	text_add(out, line.len ? line.at : "no course files");
 	text_add(out, ": ");
 	text_clear(&line);
@@ -172,7 +197,7 @@ static int check_paths(const struct options *o, char **path, int n)
 	if (check_end(&c) || d.out)
 		status = cannot("%s", bad_text(BAD_MEMORY));
 	if (o->json)
-		json_faults(&out, &d);
+		add_json(&out, &c);
 	else
 		diags_print(&d, &out);
 	if (!o->json && (c.n.files || !status))

@@ -389,7 +389,8 @@ static enum bad document_check(
 	const struct check_kind *added = added_kind(c, first->key);
 	int kind = document_kind(d->root);
 	if (added) {
-		c->n.others++;
+		bool procedure = strcmp(added->key, "procedure") == 0;
+		++*(procedure ? &c->n.procedures : &c->n.others);
 		return added->read(c->arena, d->file, d->root, c->diags);
 	}
 	if (kind >= 0)

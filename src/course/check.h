@@ -12,7 +12,7 @@ struct check_counts {
 	size_t files;
 	size_t courses, modules, lessons, problems, items, rubrics, stations, cases, procedures;
 	size_t assessments, programmes;
-	size_t others; /* files of the kinds that higher floors know */
+	size_t others; /* files of other kinds that higher floors know */
 };
 
 /* A kind of file of a higher floor: the key its files begin with, and its reader. `a` outlives the
