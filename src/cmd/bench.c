@@ -77,6 +77,7 @@ static enum how do_bench(struct desk *d, void *context)
 		.program = d->program,
 		.sitting = d->sitting,
 		.by_lines = a->options->plain};
+	desk_keeps(d, "The run goes on where you left it.");
 	enum how how = how_of((a->again ? bench_again : bench_session)(
 		&desk, a->procedure, a->part, a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;

@@ -32,8 +32,7 @@ static int list_topics(const struct course *c, const char *topic)
 	text_init(&t);
 	for (size_t k = 0; k < c->nmodule; k++)
 		text_addf(&t, "\n  %s: %s", c->module[k].code, c->module[k].title);
-	int status =
-		cannot("the course has no topic and no problem '%s'. Its topics:%s", topic, t.at);
+	int status = cannot("the course has no topic and no task '%s'. Its topics:%s", topic, t.at);
 	text_release(&t);
 	return status;
 }
@@ -46,7 +45,7 @@ static int find_topic(void *context, const struct course *c)
 	a->module = course_module(c, a->topic);
 	if (a->module)
 		return a->module->nproblem ? EXIT_DONE
-					   : cannot("'%s' has lessons but no problems", a->topic);
+					   : cannot("'%s' has lessons but no tasks", a->topic);
 	a->problem = course_problem(c, a->topic);
 	if (!a->problem)
 		return list_topics(c, a->topic);
@@ -102,8 +101,8 @@ static int run(const struct options *o, int argc, char **argv)
 const struct command drill_command = {
 	"drill",
 	"barwright drill [--alone] [--count N] [--sitting CODE] [--unrecorded] [TOPIC]",
-	"practise problems whose numbers are drawn anew each time",
-	"TOPIC is the code of a topic or of one problem; without it the topics are mixed, what is "
+	"practise tasks whose numbers are drawn anew each time",
+	"TOPIC is the code of a topic or of one task; without it the topics are mixed, what is "
 	"due\n"
 	"first.\n"
 	"  --alone          no worked example first, and no steps given\n"

@@ -115,6 +115,7 @@ static enum how work_at_bench(
 		.program = d->program,
 		.sitting = d->sitting,
 		.by_lines = o->plain};
+	desk_keeps(d, "The run goes on where you left it.");
 	enum how how = how_of(bench_session(&desk, x->procedure, x->part, mode, SIZE_MAX));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
 }
@@ -186,6 +187,7 @@ static enum how sit(struct desk *d, const struct assessment *what)
 	struct arena a = {0};
 	struct diags diags = {.arena = &a};
 	struct sitting_how x = {.what = what};
+	desk_keeps(d, "Your answers are recorded; start it again to go on.");
 	enum bad code = assessment_bank(what, d->course, &diags);
 	enum how how;
 	if (code)
@@ -268,6 +270,7 @@ static enum how go_rate(struct desk *d, void *context)
 		return tell(d, "Rating bench work", "There is no rubric with the courses here.");
 	enum how how = ask_rater(d, &rater, &piece);
 	struct rate_how x = {.piece = piece.text, .rater = rater.text};
+	desk_keeps(d, "What you rated is recorded.");
 	if (!how)
 		how = rate_run(d, &x);
 	return !how && x.refused ? tell(d, "Rating bench work", x.refused) : how;

@@ -60,6 +60,7 @@ static int load(const char *path, struct arena *a, struct rubric *out)
 static enum how do_rate(struct desk *d, void *context)
 {
 	struct rate_args *x = context;
+	desk_keeps(d, "What you rated is recorded.");
 	return rate_run(d, &x->how);
 }
 

@@ -168,6 +168,13 @@ static int tell_end(const struct desk *d, enum how how)
 		*why ? why : bad_text(d->lost ? d->lost : BAD_IO));
 }
 
+/* To who left before the end: what was told when they were asked whether they meant it. */
+static void tell_kept(const struct desk *d, enum how how, const char *kept)
+{
+	if (how != HOW_DONE && how != HOW_BROKEN && d->strand && kept)
+		fprintf(stderr, "%s\n", kept);
+}
+
 static int work_at(struct desk *d, const struct options *o, const struct at_desk *at)
 {
 	struct view v = {0};
@@ -176,8 +183,10 @@ static int work_at(struct desk *d, const struct options *o, const struct at_desk
 		return status;
 	d->surface = v.surface;
 	enum how how = at->what(d, at->context);
+	const char *kept = v.surface->kept;
 	desk_end(d, end_reason(how));
 	close_view(&v);
+	tell_kept(d, how, kept);
 	status = tell_end(d, how);
 	return status || !at->after ? status : at->after(d, at->context);
 }

@@ -84,6 +84,11 @@ enum bad desk_end(struct desk *d, const char *reason)
 	return note_loss(d, line_close_append(d->strand, &close));
 }
 
+void desk_keeps(struct desk *d, const char *words)
+{
+	d->surface->kept = d->strand ? words : "Nothing is being recorded.";
+}
+
 enum bad desk_turn_to(struct desk *d, const char *mode)
 {
 	enum bad code = desk_end(d, "left");

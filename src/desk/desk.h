@@ -50,6 +50,9 @@ enum bad desk_count(struct desk *d);
 enum bad desk_whole(struct desk *d);
 /* Records the beginning of the sitting, once, before its first draw. */
 enum bad desk_begin(struct desk *d);
+/* Says from now on, to who is about to leave, what is kept: one short static sentence; where nothing is
+ * recorded, that. */
+void desk_keeps(struct desk *d, const char *words);
 /* Ends what was begun, and gives the desk the code of a new sitting of another mode ("drill", "sit",
  * "rate"; static). */
 enum bad desk_turn_to(struct desk *d, const char *mode);

@@ -205,6 +205,7 @@ static enum how run_task(struct task *t, const struct problem *p, bool last)
 	how = task_draw(t, p);
 	if (how || t->is_unfair)
 		return how;
+	desk_keeps(t->desk, "What you answered is recorded.");
 	how = show_task(t);
 	for (size_t ask = 0; !how && ask < p->nask; ask++)
 		how = run_ask(t, ask);

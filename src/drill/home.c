@@ -43,20 +43,13 @@ static const char *done_words(struct page *p, const struct progress_sum *sum)
 	return made ? made : "";
 }
 
-/* "1 lesson, 6 problems, 4 questions"; what there is none of is left out. */
+/* "1 lesson, 6 tasks"; what there is none of is left out. */
 static const char *holds(struct arena *a, const struct module *m)
 {
-	const struct {
-		size_t n;
-		const char *one, *many;
-	} parts[] = {{m->nlesson, "lesson", "lessons"},
-		{m->nproblem - m->nfixed, "problem", "problems"},
-		{m->nfixed, "question", "questions"}};
-	const char *made = "";
-	for (size_t k = 0; made && k < sizeof parts / sizeof *parts; k++)
-		if (parts[k].n)
-			made = arena_format(a, "%s%s%s", made, *made ? ", " : "",
-				counted(a, parts[k].n, parts[k].one, parts[k].many));
+	const char *lessons = m->nlesson ? counted(a, m->nlesson, "lesson", "lessons") : "";
+	const char *tasks = m->nproblem ? counted(a, m->nproblem, "task", "tasks") : "";
+	const char *made =
+		arena_format(a, "%s%s%s", lessons, *lessons && *tasks ? ", " : "", tasks);
 	return made ? made : "";
 }
 
@@ -270,7 +263,7 @@ static enum how act(struct desk *d, enum act what)
 /* What is done there is a sitting of its own. */
 static enum how go_away(struct home *h, const struct home_way *way)
 {
-	const char *mode = h->desk->mode;
+	const char *mode = h->desk->mode, *kept = h->desk->surface->kept;
 	enum bad code = desk_whole(h->desk);
 	if (!code)
 		code = desk_turn_to(h->desk, way->mode);
@@ -279,6 +272,7 @@ static enum how go_away(struct home *h, const struct home_way *way)
 	enum how how = way->go(h->desk, h->context);
 	if (how != HOW_DONE && how != HOW_BACK)
 		return how;
+	h->desk->surface->kept = kept;
 	code = desk_turn_to(h->desk, mode);
 	return code ? desk_broken(h->desk, code) : HOW_DONE;
 }

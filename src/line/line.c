@@ -19,6 +19,7 @@
 enum { COLUMNS_ELSE = 78, COLUMNS_MOST = 80, COLUMNS_LEAST = 20 };
 /* Longer than any reply, so that hear_line can say "too long"; the rest of such a line is skipped. */
 enum { LINE_ROOM = REPLY_ROOM + 64 };
+enum { WORD_COLUMNS = 20 }; /* of the words of a list; a longer one moves its title */
 
 struct line {
 	struct surface surface;
@@ -357,7 +358,7 @@ static void print_choices(struct line *l, const struct question *q)
 		if (q->choice[i].word && strlen(q->choice[i].word) > width)
 			width = strlen(q->choice[i].word);
 	for (size_t i = 0; i < q->nchoice; i++)
-		print_choice(l, i, &q->choice[i], width < 16 ? width : 16);
+		print_choice(l, i, &q->choice[i], width < WORD_COLUMNS ? width : WORD_COLUMNS);
 }
 
 static void print_prompt(struct line *l, const struct question *q)

@@ -58,6 +58,15 @@ static struct view *view_of(struct screen *s)
 	return s->on_keys ? &s->keys_view : &s->view;
 }
 
+static const char *confirm_words(const struct screen *s, struct arena *a)
+{
+	static const char answers[] = "Ctrl-C again: yes. Other keys: no. ";
+	const char *kept = s->surface.kept;
+	const char *made =
+		arena_format(a, "Leave? %s%s%s", kept ? kept : "", kept ? " " : "", answers);
+	return made ? made : answers;
+}
+
 static enum bad paint(struct screen *s)
 {
 	struct arena a = {0};
@@ -65,7 +74,7 @@ static enum bad paint(struct screen *s)
 	struct view *v = view_of(s);
 	int rows, cols;
 	v->place = place_of(s);
-	v->confirm = s->confirming ? "Leave now? Ctrl-C again: yes. Any other key: no. " : NULL;
+	v->confirm = s->confirming ? confirm_words(s, &a) : NULL;
 	term_size(s->term, &rows, &cols);
 	frame_make(v, rows, cols, &a, &frame);
 	enum bad code = frame.rows.out ? BAD_MEMORY : FINE;

@@ -67,6 +67,9 @@ struct surface {
 	const struct surface_ops *ops;
 	int columns;  /* text width to aim at; may change after a resize */
 	char decimal; /* '.' or ',' as the person's locale writes it */
+	/* What is kept when the person leaves now, for a surface that asks whether they mean it: one
+	 * short sentence, static; null: nothing is said. Set by what speaks to the person. */
+	const char *kept;
 };
 
 struct surface_ops {
