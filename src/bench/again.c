@@ -140,7 +140,7 @@ enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, siz
 	ledger_item(p, part, mode, fault, item);
 	enum bad code = bench_new(&g.arena, p, &g.bench);
 	g.view = (struct bench_view){g.bench, arena_many(&g.arena, p->nlook + 1, struct bench_note),
-		d->surface->decimal};
+		d->surface->decimal, d->by_lines};
 	if (!code && !g.view.note)
 		code = BAD_MEMORY;
 	if (!code && d->strand)

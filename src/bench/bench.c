@@ -719,16 +719,16 @@ enum bad bench_reason(struct bench *b, size_t step, size_t chosen)
 	return FINE;
 }
 
-enum bad bench_name(struct bench *b, size_t fault)
+enum bad bench_name(struct bench *b, const struct hunt_answer *answer)
 {
 	if (b->end)
 		return refuse(b, BAD_STOPPED, "the run has ended");
 	if (b->mode != BENCH_HUNT)
 		return refuse(b, BAD_ORDER, "nothing is to be named here");
 	begin(b);
-	b->named = fault;
-	happen(b, HAPPENED_NAMED, fault);
-	b->end = fault == b->seeded ? END_ACCEPTED : END_REFUSED;
+	b->named = *answer;
+	happen(b, HAPPENED_NAMED, answer->fault);
+	b->end = answer->fault == b->seeded ? END_ACCEPTED : END_REFUSED;
 	happen(b, HAPPENED_END, b->end);
 	return FINE;
 }

@@ -79,6 +79,12 @@ struct bench_reading {
 	double value[BENCH_VALUES];
 };
 
+/* What somebody says who has found the hidden fault: it, the step where it was made, and the first
+ * step whose check could have found it. SIZE_MAX: not said. */
+struct hunt_answer {
+	size_t fault, made, check;
+};
+
 struct bench_plan;
 
 struct bench {
@@ -114,7 +120,7 @@ struct bench {
 	enum bench_end end;
 	bool time_is_up;
 	size_t seeded;                   /* BENCH_HUNT: the fault; SIZE_MAX */
-	size_t named;                    /* and what was named; SIZE_MAX */
+	struct hunt_answer named;        /* and what was named; fault SIZE_MAX: nothing yet */
 	unsigned reasons, reasons_right; /* guided work: given, and right */
 	size_t unmet;                    /* formulas that gave no result: 0 in a sound procedure */
 	const struct formula *unmet_at;  /* the last of them */
@@ -151,8 +157,8 @@ enum bad bench_wait(struct bench *b, double seconds);
 enum bad bench_end(struct bench *b, enum bench_end end);
 /* Guided work: the reason given for a step is that of step `chosen`. Takes no time. */
 enum bad bench_reason(struct bench *b, size_t step, size_t chosen);
-/* BENCH_HUNT: "this is the fault", which ends it. Nothing is mended in a hunt. */
-enum bad bench_name(struct bench *b, size_t fault);
+/* BENCH_HUNT: "this is the fault", which ends it: accepted when it is. Nothing is mended in a hunt. */
+enum bad bench_name(struct bench *b, const struct hunt_answer *answer);
 
 /* ---- asking without doing --------------------------------------------------------------------- */
 

@@ -74,25 +74,40 @@ static void time_line(struct page *p, const struct bench_view *v)
 
 /* ---- faults ---------------------------------------------------------------------------------- */
 
+static const char *where_shown(const struct bench *b, const struct fault *f)
+{
+	return f->shows == AT_DELIVERY  ? "at delivery"
+	       : f->shows == AT_SERVICE ? "in service"
+	       : f->shows > b->to       ? "further on, at "
+					: "at ";
+}
+
 static void when_found(struct page *p, const struct bench_view *v, size_t k)
 {
 	const struct bench *b = v->bench;
+	const struct procedure *pr = b->procedure;
 	const struct fault_mark *m = &b->fault[k];
-	const struct fault *f = &b->procedure->fault[k];
+	const struct fault *f = &pr->fault[k];
 	if (f->look != SIZE_MAX)
-		page_row(p, "Could have been found", "%s, with %s (%s)",
-			b->procedure->step[f->check_at].code, b->procedure->look[f->look].code,
-			f->sign);
+		page_row(p, "Could have been found", "%s%sat %s, with the look %s: %s",
+			m->could_s >= 0 ? view_clock(p->arena, b, m->could_s) : "",
+			m->could_s >= 0 ? ", " : "", pr->step[f->check_at].code,
+			pr->look[f->look].code, f->sign);
 	if (m->found_s >= 0 && (m->shown_s < 0 || m->found_s < m->shown_s))
-		page_row(p, "Found", "%s, by looking", view_clock(p->arena, b, m->found_s));
+		page_row(p, "Was found", "%s, by looking", view_clock(p->arena, b, m->found_s));
 	if (m->shown_s >= 0)
-		page_row(p, "Showed",
-			f->shows < b->procedure->nstep ? "%s, at %s: %s" : "%s, %s: %s",
-			view_clock(p->arena, b, m->shown_s),
-			f->shows < b->procedure->nstep ? b->procedure->step[f->shows].code
-			: f->shows == AT_DELIVERY      ? "at delivery"
-						       : "in service",
+		page_row(p, "Showed", "%s, %s%s: %s", view_clock(p->arena, b, m->shown_s),
+			where_shown(b, f), f->shows < pr->nstep ? pr->step[f->shows].code : "",
 			f->seen);
+	if (m->found_s < 0 && m->shown_s < 0)
+		page_row(p, "Was found", "by nobody");
+}
+
+static const char *fault_state(const struct bench *b, size_t k)
+{
+	return !b->fault[k].is_there                     ? "put right"
+	       : b->mode == BENCH_HUNT && k == b->seeded ? "the one that was hidden"
+							 : "left in the work";
 }
 
 static void fault_add(struct page *p, const struct bench_view *v, size_t k)
@@ -100,65 +115,142 @@ static void fault_add(struct page *p, const struct bench_view *v, size_t k)
 	const struct bench *b = v->bench;
 	const struct fault_mark *m = &b->fault[k];
 	const struct fault *f = &b->procedure->fault[k];
-	page_add(p, m->is_there ? BLOCK_BAD : BLOCK_GOOD, "%s %s: %s", f->code, f->title,
-		m->is_there ? "left in the work" : "put right");
+	page_add(p, m->is_there ? BLOCK_BAD : BLOCK_GOOD, "%s %s: %s%s", f->code, f->title,
+		fault_state(b, k), m->is_there && f->is_critical ? " (a critical error)" : "");
 	page_row(p, "Made", "%s, at %s", view_clock(p->arena, b, m->made_s),
 		b->procedure->step[f->made].code);
 	when_found(p, v, k);
 	if (m->cost_s > 0 || m->cost_money > 0)
-		page_row(p, "Cost", "%.0f min and %.0f in material", m->cost_s / 60, m->cost_money);
+		page_row(p, "It cost", "%.0f min, and %s of material", m->cost_s / 60,
+			view_number(p->arena, v, m->cost_money, 2));
 	page_row(p, m->is_there ? "What comes of it" : "It would have meant", "%s", f->unnoticed);
 	page_row(p, "Remedy", "%s", f->remedy.text);
 }
 
-static size_t faults_add(struct page *p, const struct bench_view *v)
+/* A condition that came and went unseen while hands went on is no story. */
+static bool is_story(const struct fault_mark *m)
+{
+	return m->times && (m->is_there || m->found_s >= 0 || m->shown_s >= 0);
+}
+
+static size_t faults_count(const struct bench *b, bool there)
 {
 	size_t n = 0;
-	for (size_t k = 0; k < v->bench->procedure->nfault; k++) {
-		/* a condition that came and went unseen while hands went on is no story */
-		const struct fault_mark *m = &v->bench->fault[k];
-		if (!m->times || (!m->is_there && m->found_s < 0 && m->shown_s < 0))
-			continue;
-		if (!n++)
-			page_add(p, BLOCK_HEADING, "The faults");
-		fault_add(p, v, k);
-	}
+	for (size_t k = 0; k < b->procedure->nfault; k++)
+		n += is_story(&b->fault[k]) && b->fault[k].is_there == there;
 	return n;
+}
+
+/* What was left first. */
+static void faults_add(struct page *p, const struct bench_view *v)
+{
+	const struct bench *b = v->bench;
+	if (faults_count(b, true) + faults_count(b, false))
+		page_add(p, BLOCK_HEADING, "The faults");
+	for (int there = 1; there >= 0; there--)
+		for (size_t k = 0; k < b->procedure->nfault; k++)
+			if (is_story(&b->fault[k]) && b->fault[k].is_there == (there == 1))
+				fault_add(p, v, k);
+}
+
+/* ---- a hunt ---------------------------------------------------------------------------------- */
+
+static void said_add(struct page *p, bool right, const char *what, const char *said, const char *is)
+{
+	if (right)
+		page_add(p, BLOCK_GOOD, "%s: %s. That is right.", what, said);
+	else
+		page_add(p, BLOCK_BAD, "%s: you said %s; it is %s.", what, said, is);
+}
+
+static const char *step_name(struct page *p, const struct procedure *pr, size_t step)
+{
+	const char *made =
+		arena_format(p->arena, "%s, %s", pr->step[step].code, pr->step[step].title);
+	return made ? made : pr->step[step].code;
 }
 
 static void hunt_add(struct page *p, const struct bench_view *v)
 {
 	const struct bench *b = v->bench;
 	const struct procedure *pr = b->procedure;
+	const struct hunt_answer *said = &b->named;
 	if (b->mode != BENCH_HUNT || b->seeded == SIZE_MAX)
 		return;
 	const struct fault *f = &pr->fault[b->seeded];
-	page_add(p, b->named == b->seeded ? BLOCK_GOOD : BLOCK_BAD, "It was %s: %s, made at %s.",
-		f->code, f->title, pr->step[f->made].code);
-	if (b->named != SIZE_MAX && b->named != b->seeded)
-		page_row(p, "Named", "%s %s", pr->fault[b->named].code, pr->fault[b->named].title);
-	page_row(p, "The earliest check", "%s, with %s: %s", pr->step[f->check_at].code,
-		f->look == SIZE_MAX ? "none" : pr->look[f->look].code, f->sign);
+	if (said->fault == SIZE_MAX) {
+		page_add(p, BLOCK_BAD, "It was %s, %s.", f->code, f->title);
+		return;
+	}
+	const struct fault *named = &pr->fault[said->fault];
+	said_add(p, said->fault == b->seeded, "The fault",
+		arena_format(p->arena, "%s, %s", named->code, named->title),
+		arena_format(p->arena, "%s, %s", f->code, f->title));
+	if (said->made == SIZE_MAX)
+		return;
+	said_add(p, said->made == f->made, "Made at", step_name(p, pr, said->made),
+		step_name(p, pr, f->made));
+	said_add(p, said->check == f->check_at, "Could first have been found at",
+		step_name(p, pr, said->check), step_name(p, pr, f->check_at));
 	page_row(p, "Looks taken", "%lu", b->looks);
 }
 
 /* ---- score and what next --------------------------------------------------------------------- */
 
+/* Every reason why it is not passed. */
+static void reasons_add(struct page *p, const struct bench_view *v, const struct bench_score *s)
+{
+	const struct bench *b = v->bench;
+	if (b->mode == BENCH_HUNT && b->end != END_ACCEPTED)
+		page_add(p, BLOCK_ITEM, "the hidden fault was not found");
+	else if (b->end != END_ACCEPTED && b->end != END_REFERRED)
+		page_add(p, BLOCK_ITEM, "the work was not accepted");
+	if (b->end == END_REFERRED)
+		page_add(p, BLOCK_ITEM, "it could have been made as prescribed");
+	if (s->percent < s->pass - 1e-9)
+		page_add(p, BLOCK_ITEM, "%s %% is below the pass mark of %d %%",
+			view_number(p->arena, v, s->percent, 1), s->pass);
+	if (s->ones > s->ones_most)
+		page_add(p, BLOCK_ITEM, "%d stations are at level 1, at most %d may be", s->ones,
+			s->ones_most);
+	for (size_t i = 0; i < s->n; i++)
+		if (s->station[i].is_critical)
+			page_add(p, BLOCK_ITEM, "a critical error at: %s", s->station[i].title);
+		else if (!s->station[i].level)
+			page_add(p, BLOCK_ITEM, "level 0 at: %s", s->station[i].title);
+}
+
+static void verdict_add(struct page *p, const struct bench_view *v, const struct bench_score *s)
+{
+	const char *percent = view_number(p->arena, v, s->percent, 1);
+	if (s->is_passed) {
+		page_add(p, BLOCK_GOOD, "Passed, with %s %%.", percent);
+		return;
+	}
+	page_add(p, BLOCK_BAD, "Not passed, with %s %%:", percent);
+	reasons_add(p, v, s);
+}
+
 static void score_add(struct page *p, const struct bench_view *v, const struct bench_score *s)
 {
 	const struct bench *b = v->bench;
-	page_add(p, BLOCK_HEADING, "Score");
-	page_add(p, s->is_passed ? BLOCK_GOOD : BLOCK_BAD, "%.1f %%: %s", s->percent,
-		s->is_passed ? "passed" : "not passed");
+	page_add(p, BLOCK_HEADING, "Score and cost");
 	for (size_t i = 0; i < s->n; i++)
 		page_row(p, s->station[i].title, "level %d, %d points, weight %d%s",
 			s->station[i].level, s->station[i].points, s->station[i].weight,
 			s->station[i].is_critical ? ", critical error" : "");
+	if (b->mode == BENCH_HUNT)
+		page_row(p, "Points", "fault %d, step made %d, earliest check %d", HUNT_FAULT,
+			HUNT_MADE, HUNT_CHECK);
 	if (b->reasons)
 		page_row(p, "Reasons given", "%u of %u right", b->reasons_right, b->reasons);
 	page_row(p, "Time", "%s, %.0f min of it attended",
 		view_clock(p->arena, b, bench_clock_s(b)), b->attended_s / 60);
-	page_row(p, "Material and time, in money", "%.0f", bench_cost(b));
+	page_row(p, "Cost",
+		"material %s and attended time %s, together %s (prices and wage of this course)",
+		view_number(p->arena, v, b->money, 2),
+		view_number(p->arena, v, bench_cost(b) - b->money, 2),
+		view_number(p->arena, v, bench_cost(b), 2));
 }
 
 /* K3 is asked for by K3 and by K3.1. */
@@ -178,6 +270,8 @@ static bool teaches(const struct module *m, const char *competency)
 
 static bool is_weak(const struct bench *b, const char *competency)
 {
+	if (b->mode == BENCH_HUNT && b->end == END_ACCEPTED)
+		return false;
 	for (size_t k = 0; k < b->procedure->nfault; k++)
 		if (b->fault[k].times && (b->fault[k].is_there || b->fault[k].shown_s >= 0) &&
 			strcmp(b->procedure->fault[k].competency, competency) == 0)
@@ -203,26 +297,46 @@ static void next_add(struct page *p, const struct bench *b, const struct course 
 	}
 }
 
+static const char *end_words(const struct bench *b)
+{
+	if (b->mode == BENCH_HUNT && b->end == END_ACCEPTED)
+		return "Found.";
+	if (b->mode == BENCH_HUNT && b->end == END_REFUSED)
+		return "That was not it.";
+	return b->procedure->end_text[b->end];
+}
+
+/* How many, before anything is praised. */
+static void left_add(struct page *p, const struct bench *b)
+{
+	size_t left = faults_count(b, true), mended = faults_count(b, false);
+	if (b->mode == BENCH_HUNT || b->end == END_REFERRED)
+		return;
+	if (left)
+		page_add(p, BLOCK_BAD, "%zu fault%s left in the work, %zu put right.", left,
+			left == 1 ? "" : "s", mended);
+	else if (mended)
+		page_add(p, BLOCK_GOOD, "No fault left in the work, %zu put right.", mended);
+	else
+		page_add(p, BLOCK_GOOD, "No fault was made that left a trace.");
+}
+
 void view_debrief(struct page *p, const struct bench_view *v, const struct bench_score *s,
 	const struct course *course)
 {
 	const struct bench *b = v->bench;
 	bool is_good = b->end == END_ACCEPTED || (b->end == END_REFERRED && s->is_passed);
-	page_add(p, is_good ? BLOCK_GOOD : BLOCK_BAD, "%s",
-		b->mode == BENCH_HUNT && b->end == END_ACCEPTED  ? "Found."
-		: b->mode == BENCH_HUNT && b->end == END_REFUSED ? "That was not it."
-								 : b->procedure->end_text[b->end]);
+	page_add(p, is_good ? BLOCK_GOOD : BLOCK_BAD, "%s", end_words(b));
 	if (b->time_is_up)
-		page_add(p, BLOCK_TEXT, "The time was up.");
-	if (b->end == END_REFERRED)
-		page_add(p, BLOCK_TEXT,
-			s->is_passed ? "Rightly so: as prescribed it cannot be made."
-				     : "It could have been made as prescribed.");
+		page_add(p, BLOCK_BAD, "The time was up: what was not done stayed undone.");
+	if (b->end == END_REFERRED && s->is_passed)
+		page_add(p, BLOCK_TEXT, "Rightly so: as prescribed it cannot be made.");
 	hunt_add(p, v);
+	left_add(p, b);
+	verdict_add(p, v, s);
 	score_add(p, v, s);
-	if (!faults_add(p, v) && b->end == END_ACCEPTED)
-		page_add(p, BLOCK_TEXT, "No fault was made that left a trace.");
+	faults_add(p, v);
+	next_add(p, b, course);
 	picture_bar(p, v);
 	time_line(p, v);
-	next_add(p, b, course);
 }

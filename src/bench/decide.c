@@ -250,6 +250,25 @@ static enum bad named_read(const struct bench *b, struct words_at *w, struct dee
 				   : FINE;
 }
 
+static enum bad step_named(const struct bench *b, const struct token *t, size_t *out, char *why)
+{
+	*out = procedure_step(b->procedure, t->at, t->len);
+	return *out == SIZE_MAX ? wrong(why, "no step is called '@'", t->at, t->len) : FINE;
+}
+
+/* The fault, and the two steps when both are given. */
+static enum bad name_read(const struct bench *b, struct words_at *w, struct deed *d, char *why)
+{
+	struct token t;
+	enum bad code = named_read(b, w, d, why, procedure_fault);
+	if (code || !next_token(w, &t))
+		return code;
+	code = step_named(b, &t, &d->other, why);
+	if (!code && !next_token(w, &t))
+		return wrong(why, "and which step's check could have found it first?", "", 0);
+	return code ? code : step_named(b, &t, &d->check, why);
+}
+
 static enum bad wait_read(struct words_at *w, struct deed *d, char *why)
 {
 	static const struct unit minute = {60, 0, {.power = {[DIM_TIME] = 1}}};
@@ -275,8 +294,55 @@ static enum bad reason_read(const struct bench *b, struct words_at *w, struct de
 		return code;
 	if (!next_token(w, &t))
 		return wrong(why, "which reason?", "", 0);
-	d->other = procedure_step(b->procedure, t.at, t.len);
-	return d->other == SIZE_MAX ? wrong(why, "no step is called '@'", t.at, t.len) : FINE;
+	return step_named(b, &t, &d->other, why);
+}
+
+/* A step may be called like one of the other words: then it is the step. */
+static enum decision_kind kind_typed(const struct bench *b, const struct token *t)
+{
+	enum decision_kind kind = is_word("measure", t) ? DECIDE_LOOK : DECISION_KINDS;
+	for (int i = 0; i < DECISION_KINDS && kind == DECISION_KINDS; i++)
+		if (is_word(decision_words[i].word, t))
+			kind = (enum decision_kind)i;
+	if (kind == DECIDE_DO || kind == DECIDE_WHY)
+		return kind;
+	return procedure_step(b->procedure, t->at, t->len) != SIZE_MAX ? DECISION_KINDS : kind;
+}
+
+/* What stands behind the first word, which is `t`. */
+static enum bad rest_read(
+	const struct bench *b, struct words_at *w, struct token *t, struct deed *d, char *why)
+{
+	switch (d->kind) {
+	case DECIDE_DO:
+		return next_token(w, t) ? step_read(b, w, t, d, why)
+					: wrong(why, "do which step?", "", 0);
+	case DECIDE_WHY:
+		return reason_read(b, w, d, why);
+	case DECIDE_LOOK:
+		return look_read(b, w, d, why);
+	case DECIDE_MEND:
+		return named_read(b, w, d, why, procedure_fault);
+	case DECIDE_NAME:
+		return name_read(b, w, d, why);
+	case DECIDE_REMAKE:
+		return named_read(b, w, d, why, procedure_back);
+	case DECIDE_ORDER:
+		return named_read(b, w, d, why, stuff_find);
+	case DECIDE_WAIT:
+		return wait_read(w, d, why);
+	case DECIDE_RELEASE:
+	case DECIDE_REFER:
+	case DECIDE_SCRAP:
+		break;
+	case DECISION_KINDS:
+		if (procedure_step(b->procedure, t->at, t->len) == SIZE_MAX)
+			return wrong(why,
+				"'@' is no step and no word of the bench; help lists the words",
+				t->at, t->len);
+		return step_read(b, w, t, d, why);
+	}
+	return FINE;
 }
 
 enum bad decision_read(const struct bench *b, const char *text, size_t len, struct deed *out,
@@ -284,52 +350,11 @@ enum bad decision_read(const struct bench *b, const char *text, size_t len, stru
 {
 	struct words_at w = {text, text + len};
 	struct token t;
-	struct deed d = {.kind = DECISION_KINDS, .other = SIZE_MAX};
-	enum bad code = FINE;
+	struct deed d = {.other = SIZE_MAX, .check = SIZE_MAX};
 	if (!next_token(&w, &t))
 		return wrong(why, "nothing was typed", "", 0);
-	for (int i = 0; i < DECISION_KINDS && d.kind == DECISION_KINDS; i++)
-		if (is_word(decision_words[i].word, &t))
-			d.kind = (enum decision_kind)i;
-	if (is_word("measure", &t))
-		d.kind = DECIDE_LOOK;
-	/* a step may be called like one of these words: then it is the step */
-	if (d.kind != DECIDE_DO && d.kind != DECIDE_WHY &&
-		procedure_step(b->procedure, t.at, t.len) != SIZE_MAX)
-		d.kind = DECISION_KINDS;
-	switch (d.kind) {
-	case DECIDE_DO:
-		if (!next_token(&w, &t))
-			return wrong(why, "do which step?", "", 0);
-		code = step_read(b, &w, &t, &d, why);
-		break;
-	case DECIDE_WHY:
-		code = reason_read(b, &w, &d, why);
-		break;
-	case DECIDE_LOOK:
-		code = look_read(b, &w, &d, why);
-		break;
-	case DECIDE_MEND:
-	case DECIDE_NAME:
-		code = named_read(b, &w, &d, why, procedure_fault);
-		break;
-	case DECIDE_REMAKE:
-		code = named_read(b, &w, &d, why, procedure_back);
-		break;
-	case DECIDE_ORDER:
-		code = named_read(b, &w, &d, why, stuff_find);
-		break;
-	case DECIDE_WAIT:
-		code = wait_read(&w, &d, why);
-		break;
-	case DECIDE_RELEASE:
-	case DECIDE_REFER:
-	case DECIDE_SCRAP:
-		break;
-	case DECISION_KINDS:
-		code = step_read(b, &w, &t, &d, why);
-		break;
-	}
+	d.kind = kind_typed(b, &t);
+	enum bad code = rest_read(b, &w, &t, &d, why);
 	if (!code)
 		*out = d;
 	return code;
@@ -394,8 +419,12 @@ void decision_write(const struct bench *b, const struct deed *d, struct text *ou
 			text_addf(out, " %s", p->tool[d->other].code);
 		break;
 	case DECIDE_MEND:
+		text_addf(out, "%s %s", word, p->fault[d->what].code);
+		break;
 	case DECIDE_NAME:
 		text_addf(out, "%s %s", word, p->fault[d->what].code);
+		if (d->other != SIZE_MAX && d->check != SIZE_MAX)
+			text_addf(out, " %s %s", p->step[d->other].code, p->step[d->check].code);
 		break;
 	case DECIDE_REMAKE:
 		text_addf(out, "%s %s", word, p->back[d->what].code);
@@ -434,7 +463,7 @@ enum bad decision_carry(struct bench *b, const struct deed *d, struct bench_read
 	case DECIDE_WAIT:
 		return bench_wait(b, d->seconds);
 	case DECIDE_NAME:
-		return bench_name(b, d->what);
+		return bench_name(b, &(struct hunt_answer){d->what, d->other, d->check});
 	case DECIDE_RELEASE:
 		return bench_end(b, END_ACCEPTED);
 	case DECIDE_REFER:

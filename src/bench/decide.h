@@ -9,7 +9,8 @@
  *	remake new-bar      a way back
  *	order stone
  *	wait 30             minutes
- *	name F10            hunt: this is it
+ *	name F10 S06 S06    hunt: this is it, made at this step, and this one's check would have found
+ *	                    it first (records of old have the fault alone)
  *	release, refer, scrap
  *
  * Words of a step may stand for its code; "do" may be left out; so may values that come in the order
@@ -30,7 +31,9 @@
 	X(REMAKE, "remake", "WAY", "go back and make some of it again; alone: the ways back") \
 	X(ORDER, "order", "MATERIAL", "have more material brought; alone: what there is") \
 	X(WAIT, "wait", "MINUTES", "let time go by") \
-	X(NAME, "name", "FAULT", "say which fault it is (where one is hidden)") \
+	X(NAME, "name", "FAULT", \
+		"say which fault it is; then you are asked where it was made and where it could " \
+		"first have been found; alone: the faults of this part") \
 	X(RELEASE, "release", "", "hand the work over: it is finished") \
 	X(REFER, "refer", "", "refer the case back: it cannot be made as prescribed") \
 	X(SCRAP, "scrap", "", "give the work up")
@@ -48,8 +51,10 @@ extern const struct decision_word decision_words[DECISION_KINDS];
 
 struct deed {
 	enum decision_kind kind;
-	size_t what;  /* step, look, fault, way back, material */
-	size_t other; /* the tool (SIZE_MAX: the usual one); the step whose reason was given */
+	size_t what; /* step, look, fault, way back, material */
+	size_t other; /* the tool (SIZE_MAX: the usual one); the step whose reason was given, or where
+			 a named fault was made (SIZE_MAX: not said) */
+	size_t check; /* of a named fault: the step that could have found it first; or SIZE_MAX */
 	double seconds;
 	struct bench_input input; /* DECIDE_DO */
 	bool has_input;           /* all its asks were answered in the text */

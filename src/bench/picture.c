@@ -5,7 +5,8 @@
 #include "figure/arch_figure.h"
 #include "figure/sketch.h"
 
-enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, MAP_ROWS = 12, MAP_STEP = 5 };
+/* On a screen the menu stands under it: the work is to be seen without paging. */
+enum { PICTURE_COLUMNS = 60, PICTURE_ROWS = 16, PICTURE_LOW = 12, MAP_ROWS = 12, MAP_STEP = 5 };
 
 /* 0 where a list is too short. */
 static double at(const struct bench *b, enum core_value which, size_t i)
@@ -79,7 +80,8 @@ static void arch_add(struct page *p, const struct bench_view *v, bool made)
 		picture.extension_left_mm = at(b, CORE_EXTENSION, 1);
 		picture.right_text = picture.left_text = made ? NULL : "?";
 	}
-	if (!arch_figure(p->arena, &picture, PICTURE_COLUMNS, PICTURE_ROWS, &figure))
+	if (!arch_figure(p->arena, &picture, PICTURE_COLUMNS,
+		    v->by_lines || made ? PICTURE_ROWS : PICTURE_LOW, &figure))
 		page_figure(p, figure);
 }
 
@@ -110,7 +112,7 @@ static void map_column(struct canvas *c, const struct bench_view *v, struct aren
 	int col = 6 + (int)k * MAP_STEP, floor_row = MAP_ROWS - 3;
 	for (int mm = 1; mm <= 8 && mm <= (int)lround(height_mm); mm++)
 		canvas_fill(c, floor_row - mm, col, 1, 3, GLYPH_SQUARE, INK_WORK);
-	canvas_text_centre(c, floor_row, col + 1, mm_text(a, height_mm, v->decimal), INK_MARK);
+	canvas_text_centre(c, floor_row, col + 1, view_number(a, v, height_mm, 2), INK_MARK);
 	canvas_text_centre(c, floor_row + 1, col + 1, under, INK_PLAIN);
 }
 
@@ -134,9 +136,9 @@ static void map_add(struct page *p, const struct bench_view *v)
 		map_column(c, v, p->arena, k, mm, k % 2 && label ? label[k / 2] : "");
 		if (!b->bar_code && place)
 			words_add(&w, "%s: %s mm high, bent to %.0f MPa", place,
-				mm_text(p->arena, mm, v->decimal), MPa);
+				view_number(p->arena, v, mm, 2), MPa);
 		else if (place)
-			words_add(&w, "%s: %s mm high", place, mm_text(p->arena, mm, v->decimal));
+			words_add(&w, "%s: %s mm high", place, view_number(p->arena, v, mm, 2));
 	}
 	if (!figure_make(
 		    p->arena, "Thickness map from the patient's right to left", c, &w, &figure))
@@ -149,16 +151,16 @@ static void loads_add(struct page *p, const struct bench_view *v)
 	const struct bar_loads *l = &b->bar_loads;
 	const char *const *label = labels(p, b);
 	page_add(p, BLOCK_TEXT,
-		"A bite of %.0f N on the %s end, in newtons at each site (pressure positive, a "
-		"minus "
-		"pulls): rigid bar, and bar as flexible as it is. The truth lies between.",
+		"A bite of %.0f N on the %s end: load on each site, pressure positive, a minus "
+		"pulls. Go by the flexible one: it counts with the stiffness of this bar. The "
+		"rigid one is the limit for a bar that does not bend at all.",
 		at(b, CORE_BITE, 0), l->bitten == ARCH_RIGHT ? "right" : "left");
 	for (size_t i = 0; i < b->nsite; i++)
-		page_row(p, label ? label[i] : "site", "%.0f N rigid, %.0f N flexible",
-			l->rigid_N[i], l->flexible_N[i]);
-	page_row(p, "The ends give way by", "%s and %s mm",
-		mm_text(p->arena, l->drop_mm[0], v->decimal),
-		mm_text(p->arena, l->drop_mm[1], v->decimal));
+		page_row(p, label ? arena_format(p->arena, "site %s", label[i]) : "site",
+			"%.0f N flexible, %.0f N rigid", l->flexible_N[i], l->rigid_N[i]);
+	page_row(p, "Each end bitten drops by", "%s mm (right), %s mm (left)",
+		view_number(p->arena, v, l->drop_mm[0], 2),
+		view_number(p->arena, v, l->drop_mm[1], 2));
 }
 
 void picture_bar(struct page *p, const struct bench_view *v)

@@ -94,30 +94,50 @@ static struct station_score *station_of(
 	return s;
 }
 
-static void judge(const struct bench *b, const struct rubric *r, struct bench_score *out)
+static void limits_take(const struct rubric *r, struct bench_score *out)
 {
-	int pass = r && r->nstation ? r->pass : PASS_PERCENT;
-	int below = r && r->nstation ? r->below : PASS_ONES;
-	int ones = 0, zeros = 0;
-	for (size_t i = 0; i < out->n; i++) {
-		ones += out->station[i].level == 1;
-		zeros += out->station[i].level == 0;
-		out->is_critical |= out->station[i].is_critical;
-	}
-	out->is_passed = b->end == END_ACCEPTED && out->percent >= pass - 1e-9 && !zeros &&
-			 ones <= below && !out->is_critical;
+	bool has = r && r->nstation;
+	out->pass = has ? r->pass : PASS_PERCENT;
+	out->ones_most = has ? r->below : PASS_ONES;
 }
 
-/* Referring back is right or not; there is nothing else to rate. */
+static void judge(const struct bench *b, struct bench_score *out)
+{
+	for (size_t i = 0; i < out->n; i++) {
+		out->ones += out->station[i].level == 1;
+		out->zeros += out->station[i].level == 0;
+		out->is_critical |= out->station[i].is_critical;
+	}
+	out->is_passed = b->end == END_ACCEPTED && out->percent >= out->pass - 1e-9 &&
+			 !out->zeros && out->ones <= out->ones_most && !out->is_critical;
+}
+
+/* Records from before the steps were asked have the fault alone. */
+static int hunt_percent(const struct bench *b)
+{
+	const struct hunt_answer *said = &b->named;
+	if (said->fault == SIZE_MAX || b->seeded == SIZE_MAX)
+		return 0;
+	const struct fault *f = &b->procedure->fault[b->seeded];
+	if (said->made == SIZE_MAX)
+		return said->fault == b->seeded ? 100 : 0;
+	return (said->fault == b->seeded ? HUNT_FAULT : 0) +
+	       (said->made == f->made ? HUNT_MADE : 0) +
+	       (said->check == f->check_at ? HUNT_CHECK : 0);
+}
+
+/* A hunt, or a case referred back: no station is rated. */
 static bool score_without_work(struct bench *b, struct bench_score *out)
 {
 	bool right;
-	if (b->mode == BENCH_HUNT)
-		right = b->named != SIZE_MAX && b->named == b->seeded;
-	else if (b->end == END_REFERRED)
-		right = b->procedure->refer && bench_truth(b, b->procedure->refer);
-	else
+	if (b->mode == BENCH_HUNT) {
+		out->percent = hunt_percent(b);
+		out->is_passed = b->end == END_ACCEPTED && out->percent >= out->pass - 1e-9;
+		return true;
+	}
+	if (b->end != END_REFERRED)
 		return false;
+	right = b->procedure->refer && bench_truth(b, b->procedure->refer);
 	out->percent = right ? 100 : 0;
 	out->is_passed = right;
 	return true;
@@ -128,6 +148,7 @@ void bench_score(struct bench *b, const struct rubric *rubric, struct bench_scor
 	const struct procedure *p = b->procedure;
 	double sum = 0, weights = 0;
 	*out = (struct bench_score){0};
+	limits_take(rubric, out);
 	if (score_without_work(b, out))
 		return;
 	for (size_t i = b->from; i <= b->to; i++)
@@ -145,5 +166,5 @@ void bench_score(struct bench *b, const struct rubric *rubric, struct bench_scor
 		weights += s->weight;
 	}
 	out->percent = weights > 0 ? sum / weights : 0;
-	judge(b, rubric, out);
+	judge(b, out);
 }

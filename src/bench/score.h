@@ -6,13 +6,17 @@
  * put right before they showed; 2 with one that showed and was put right, an order or a window that
  * was not kept; 1 with one that was left; 0 with a critical one that was left, or a critical order.
  * Steps that were left out and bring no fault along: 1. Course values. Passed: the rubric's
- * per cent (70), no station at 0, at most as many at 1 as it allows (2), no critical error, accepted. */
+ * per cent (70), no station at 0, at most as many at 1 as it allows (2), no critical error, accepted.
+ *
+ * A hunt is rated by what was said of the hidden fault: the fault itself, the step where it was made,
+ * the step that could have found it first (HUNT_... points, course values); passed when the fault is
+ * right and the per cent are reached. A case referred back: rightly or not. */
 #ifndef BARWRIGHT_BENCH_SCORE_H
 #define BARWRIGHT_BENCH_SCORE_H
 
 #include "bench/bench.h"
 
-enum { SCORE_STATIONS = 32 };
+enum { SCORE_STATIONS = 32, HUNT_FAULT = 50, HUNT_MADE = 25, HUNT_CHECK = 25 };
 
 struct station_score {
 	const char *station, *title; /* title: the code where there is no rubric */
@@ -23,7 +27,9 @@ struct station_score {
 struct bench_score {
 	struct station_score station[SCORE_STATIONS];
 	size_t n;
-	double percent; /* of the stations that were rated */
+	double percent;      /* of the stations that were rated */
+	int pass, ones_most; /* the rubric's per cent, and how many stations may be at 1 */
+	int ones, zeros;     /* stations at 1 and at 0 */
 	bool is_critical, is_passed;
 };
 

@@ -273,7 +273,8 @@ static void case_begin(struct bench *b)
 	b->mode = BENCH_FREE;
 	b->end = END_NONE;
 	b->limit_s = INFINITY;
-	b->seeded = b->named = SIZE_MAX;
+	b->seeded = SIZE_MAX;
+	b->named = (struct hunt_answer){SIZE_MAX, SIZE_MAX, SIZE_MAX};
 	b->unmet = 0;
 	b->bar_known = false;
 	case_draw(b);

@@ -9,13 +9,28 @@
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
-const char *view_clock(struct arena *a, const struct bench *b, double at_s)
+static const char *duration(struct arena *a, double seconds)
 {
-	long minutes = (long)floor((at_s - b->start_s) / 60 + 1e-6);
+	long minutes = (long)floor(seconds / 60 + 1e-6);
 	long hours = minutes / 60, days = hours / 24;
 	const char *made =
 		days ? arena_format(a, "%ld d %ld h %02ld min", days, hours % 24, minutes % 60)
 		     : arena_format(a, "%ld h %02ld min", hours, minutes % 60);
+	return made ? made : "";
+}
+
+const char *view_clock(struct arena *a, const struct bench *b, double at_s)
+{
+	return duration(a, at_s - b->start_s);
+}
+
+const char *view_time(struct arena *a, const struct bench *b)
+{
+	double now_s = bench_clock_s(b);
+	if (isinf(b->limit_s))
+		return view_clock(a, b, now_s);
+	const char *made = arena_format(a, "%s, %s left", view_clock(a, b, now_s),
+		duration(a, fmax(0, b->limit_s - now_s)));
 	return made ? made : "";
 }
 
@@ -24,6 +39,14 @@ static const char *kept_text(struct arena *a, struct text *t)
 	const char *made = t->out ? NULL : arena_copy(a, t->at, t->len);
 	text_release(t);
 	return made ? made : "";
+}
+
+const char *view_number(struct arena *a, const struct bench_view *v, double x, int places)
+{
+	struct text t;
+	text_init(&t);
+	number_add_to(x, places, v->decimal, &t);
+	return kept_text(a, &t);
 }
 
 const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
@@ -135,7 +158,8 @@ void view_news(struct page *p, const struct bench_view *v)
 			if (b->log[i].kind != HAPPENED_MENDED ||
 				b->fault[b->log[i].what].found_s >= 0)
 				news_add(p, v, &b->log[i]);
-	page_row(p, "Clock", "%s", view_clock(p->arena, b, bench_clock_s(b)));
+	if (v->by_lines)
+		page_row(p, "Clock", "%s", view_time(p->arena, b));
 }
 
 void view_reading(struct page *p, const struct bench_view *v, size_t look)
@@ -209,10 +233,7 @@ void view_known(struct page *p, const struct bench_view *v)
 			page_row(p, pr->property[i].about, "%s",
 				slot_words(p, v, pr->property[i].slot));
 	view_measured(p, v);
-	page_row(p, "Clock", "%s", view_clock(p->arena, v->bench, bench_clock_s(v->bench)));
-	if (!isinf(v->bench->limit_s))
-		page_row(p, "Time is up at", "%s",
-			view_clock(p->arena, v->bench, v->bench->limit_s));
+	page_row(p, "Clock", "%s", view_time(p->arena, v->bench));
 }
 
 static const char *tool_words(struct page *p, const struct procedure *pr, const struct look *l)
@@ -227,11 +248,18 @@ static const char *tool_words(struct page *p, const struct procedure *pr, const 
 void view_looks(struct page *p, const struct bench_view *v)
 {
 	const struct procedure *pr = v->bench->procedure;
+	bool any = false;
 	page_add(p, BLOCK_HEADING, "What can be looked at now, and with what");
-	for (size_t i = 0; i < pr->nlook; i++)
-		if (bench_can_look(v->bench, i))
-			page_add(p, BLOCK_ITEM, "%s: %s (%s)", pr->look[i].code, pr->look[i].title,
-				tool_words(p, pr, &pr->look[i]));
+	for (size_t i = 0; i < pr->nlook; i++) {
+		if (!bench_can_look(v->bench, i))
+			continue;
+		page_add(p, BLOCK_ITEM, "%s: %s (%s)", pr->look[i].code, pr->look[i].title,
+			tool_words(p, pr, &pr->look[i]));
+		any = true;
+	}
+	page_add(p, BLOCK_TEXT, "%s",
+		any ? "Type look and the first word; a tool behind it, if not the first one."
+		    : "Nothing yet.");
 }
 
 void view_mends(struct page *p, const struct bench_view *v)
@@ -261,21 +289,57 @@ void view_mends(struct page *p, const struct bench_view *v)
 void view_backs(struct page *p, const struct bench_view *v)
 {
 	const struct procedure *pr = v->bench->procedure;
+	bool any = false;
 	page_add(p, BLOCK_HEADING, "Ways back; each costs time and material");
-	for (size_t i = 0; i < pr->nback; i++)
-		if (bench_can_back(v->bench, i))
-			page_add(p, BLOCK_ITEM, "%s: %s (goes on at %s)", pr->back[i].code,
-				pr->back[i].title, pr->step[pr->back[i].to].code);
+	for (size_t i = 0; i < pr->nback; i++) {
+		if (!bench_can_back(v->bench, i))
+			continue;
+		page_add(p, BLOCK_ITEM, "%s: %s (goes on at %s)", pr->back[i].code,
+			pr->back[i].title, pr->step[pr->back[i].to].code);
+		any = true;
+	}
+	page_add(p, BLOCK_TEXT, "%s",
+		any ? "Type remake and the first word." : "There is nothing yet to go back from.");
+}
+
+const char *view_stuff(struct arena *a, const struct bench_view *v, size_t stuff)
+{
+	const struct stuff *x = &v->bench->procedure->stuff[stuff];
+	const char *left = view_values(a, v, &x->shown, &v->bench->stock[stuff], 1);
+	if (!(x->order > 0))
+		return left;
+	const char *made = arena_format(a, "%s left; %s more cost %s and come after %s", left,
+		view_values(a, v, &x->shown, &x->order, 1),
+		view_number(a, v, x->order * x->price, 2), duration(a, x->wait_s));
+	return made ? made : left;
 }
 
 void view_stuffs(struct page *p, const struct bench_view *v)
 {
 	const struct procedure *pr = v->bench->procedure;
-	page_add(p, BLOCK_HEADING, "Material on the shelf");
+	page_add(p, BLOCK_HEADING, "Material on the shelf; type order and the first word for more");
 	for (size_t i = 0; i < pr->nstuff; i++)
 		page_row(p, arena_format(p->arena, "%s: %s", pr->stuff[i].code, pr->stuff[i].title),
-			"%s",
-			view_values(p->arena, v, &pr->stuff[i].shown, &v->bench->stock[i], 1));
+			"%s", view_stuff(p->arena, v, i));
+}
+
+bool view_may_name(const struct bench *b, size_t fault)
+{
+	size_t made = b->procedure->fault[fault].made;
+	return made >= b->from && made <= b->to;
+}
+
+void view_names(struct page *p, const struct bench_view *v)
+{
+	const struct procedure *pr = v->bench->procedure;
+	if (v->bench->mode != BENCH_HUNT) {
+		page_add(p, BLOCK_TEXT, "Nothing is hidden here that is to be named.");
+		return;
+	}
+	page_add(p, BLOCK_HEADING, "Faults of this part; type name and the code");
+	for (size_t k = 0; k < pr->nfault; k++)
+		if (view_may_name(v->bench, k))
+			page_add(p, BLOCK_ITEM, "%s %s", pr->fault[k].code, pr->fault[k].title);
 }
 
 void view_step(struct page *p, const struct bench_view *v, size_t step)
@@ -296,8 +360,7 @@ void view_bench(struct page *p, const struct bench_view *v)
 	if (pr->caution)
 		page_add(p, BLOCK_CAUTION, "%s", pr->caution);
 	picture_work(p, v);
-	page_row(p, "Clock", "%s", view_clock(p->arena, b, bench_clock_s(b)));
-	if (!isinf(b->limit_s))
-		page_row(p, "Time is up at", "%s", view_clock(p->arena, b, b->limit_s));
-	view_next(p, v);
+	page_row(p, "Clock", "%s", view_time(p->arena, b));
+	if (v->by_lines || b->mode == BENCH_HUNT)
+		view_next(p, v);
 }

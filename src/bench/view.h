@@ -19,10 +19,13 @@ struct bench_view {
 	struct bench *bench;
 	struct bench_note *note; /* one a look */
 	char decimal;
+	bool by_lines; /* no menu stands under a page: what can be typed is said */
 };
 
 /* "2 d 3 h 05 min" since the work came to this bench. */
 const char *view_clock(struct arena *a, const struct bench *b, double at_s);
+/* The clock now, and what is left when there is a limit: "0 h 40 min, 3 h 20 min left". */
+const char *view_time(struct arena *a, const struct bench *b);
 
 /* Title, clock, drawing and what can be done next. */
 void view_bench(struct page *p, const struct bench_view *v);
@@ -38,9 +41,15 @@ void view_looks(struct page *p, const struct bench_view *v);
 void view_mends(struct page *p, const struct bench_view *v);
 void view_backs(struct page *p, const struct bench_view *v);
 void view_stuffs(struct page *p, const struct bench_view *v);
+/* A hunt: faults that may be named. */
+void view_names(struct page *p, const struct bench_view *v);
+bool view_may_name(const struct bench *b, size_t fault);
+/* "2 left; 2 more cost 28 and come after 1 d 0 h 00 min" */
+const char *view_stuff(struct arena *a, const struct bench_view *v, size_t stuff);
 /* What stands before a step is done: purpose, caution. */
 void view_step(struct page *p, const struct bench_view *v, size_t step);
 /* Title, then what was asked: "5.10, 5.05 mm". */
+const char *view_number(struct arena *a, const struct bench_view *v, double x, int places);
 const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
 	const double *value, size_t n);
 

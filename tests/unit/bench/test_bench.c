@@ -375,7 +375,8 @@ static void a_line_that_means_nothing_is_told_why(void **state)
 {
 	static const char *const lines[][2] = {
 		{"", "nothing was typed"},
-		{"sing", "no step is called 'sing'"},
+		{"sing", "'sing' is no step and no word of the bench"},
+		{"do sing", "no step is called 'sing'"},
 		{"cut a", ""},
 		{"cut 1", "1 is no sensible answer"},
 		{"cut 99", "99 is no sensible answer: 5 to 50 mm"},

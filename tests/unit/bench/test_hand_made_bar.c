@@ -580,11 +580,42 @@ static void a_hunt_hides_one_fault_that_can_be_found(void **state)
 			if (bench_can_look(b, k))
 				bench_look(b, k, SIZE_MAX, &r);
 		found += b->fault[b->seeded].is_found;
-		code_is(bench_name(b, b->seeded), FINE);
+		code_is(bench_name(b, &(struct hunt_answer){b->seeded, SIZE_MAX, SIZE_MAX}), FINE);
 		assert_int_equal(b->end, END_ACCEPTED);
 	}
 	assert_true(hidden > 120);
 	assert_true(found * 10 > hidden * 6);
+}
+
+/* The fault is half of it, each step a quarter: course values. Without the fault nothing passes. */
+static void a_hunt_is_rated_by_all_three_answers(void **state)
+{
+	static const struct {
+		const char *fault, *made, *check;
+		double percent;
+		bool passed;
+	} said[] = {
+		{"F20", "S11", "S12", 100, true},
+		{"F20", "S11", "S11", 75, true},
+		{"F20", "S12", "S12", 75, true},
+		{"F20", "S12", "S11", 50, false},
+		{"F12", "S11", "S12", 50, false},
+		{"F12", "S12", "S11", 0, false},
+	};
+	struct play *p = *state;
+	const struct procedure *pr = &p->procedure;
+	for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_score score;
+		play_key(9, key);
+		bench_start_hunt(p->bench, key, p->whole, procedure_fault(pr, "F20", 3));
+		const struct hunt_answer answer = {procedure_fault(pr, said[i].fault, 3),
+			procedure_step(pr, said[i].made, 3), procedure_step(pr, said[i].check, 3)};
+		code_is(bench_name(p->bench, &answer), FINE);
+		bench_score(p->bench, NULL, &score);
+		near(said[i].fault, score.percent, said[i].percent, 0);
+		assert_int_equal(score.is_passed, said[i].passed);
+	}
 }
 
 int main(void)
@@ -603,6 +634,7 @@ int main(void)
 		cmocka_unit_test(the_loads_follow_the_bar),
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
 		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
+		cmocka_unit_test(a_hunt_is_rated_by_all_three_answers),
 	};
 	return cmocka_run_group_tests(tests, begin, end);
 }
