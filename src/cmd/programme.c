@@ -24,11 +24,15 @@ struct view_args {
 
 /* ---- what is there --------------------------------------------------------------------------- */
 
-static const char *name_find(void *context, const char *who)
+static const char *name_of(const struct view_args *x, const char *who)
 {
-	const struct view_args *x = context;
 	const char *name = NULL;
 	return learner_name(x->data, who, x->arena, &name) ? NULL : name;
+}
+
+static const char *name_find(void *context, const char *who)
+{
+	return name_of(context, who);
 }
 
 /* --programme, or programme.yaml in the course's folder. */
@@ -96,8 +100,19 @@ static const char *sheet_path(const char *svg, size_t sheet, struct arena *a)
 	return arena_format(a, "%.*s-%zu%s", (int)len, svg, sheet + 1, svg + len);
 }
 
+/* Every sheet says whose it is. */
+static const char *sheet_title(const struct view_args *x)
+{
+	const char *name = name_of(x, x->learner);
+	char day[TIME_TEXT];
+	time_write(clock_now(), day);
+	return arena_format(x->arena, "Transcript of %s%s%s, %.10s", x->learner, name ? " " : "",
+		name ? name : "", day);
+}
+
 static int write_sheets(const struct view_args *x, const struct text *words)
 {
+	const char *title = sheet_title(x);
 	const char *const *line;
 	size_t n;
 	struct text sheet;
@@ -107,7 +122,7 @@ static int write_sheets(const struct view_args *x, const struct text *words)
 	for (size_t k = 0; !code && !status && k < paper_sheets(n); k++) {
 		const char *path = sheet_path(x->svg, k, x->arena);
 		text_clear(&sheet);
-		code = path ? paper_sheet("Transcript", line, n, k, &sheet) : BAD_MEMORY;
+		code = path && title ? paper_sheet(title, line, n, k, &sheet) : BAD_MEMORY;
 		if (!code)
 			code = file_replace(path, sheet.at, sheet.len, false);
 		if (code)

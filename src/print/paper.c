@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "print/paper.h"
 
+#include <stdbool.h>
 #include <string.h>
 
 #include "print/svg.h"
@@ -55,12 +56,29 @@ size_t paper_sheets(size_t n)
 	return n > PAPER_LINES ? (n + PAPER_LINES - 1) / PAPER_LINES : 1;
 }
 
-static void add_text(struct text *out, int x, int y, const char *anchor, const char *words)
+static void add_text(struct text *out, int x, int y, const char *how, const char *words)
 {
-	text_addf(out, "<text x=\"%d.%d\" y=\"%d.%d\" text-anchor=\"%s\" xml:space=\"preserve\">",
-		x / 10, x % 10, y / 10, y % 10, anchor);
+	text_addf(out, "<text x=\"%d.%d\" y=\"%d.%d\"%s xml:space=\"preserve\">", x / 10, x % 10,
+		y / 10, y % 10, how);
 	svg_escaped(out, words);
 	text_add(out, "</text>\n");
+}
+
+static void add_rule(struct text *out, int y)
+{
+	text_addf(out,
+		"<line x1=\"%d\" y1=\"%d.%d\" x2=\"%d\" y2=\"%d.%d\" stroke=\"#000\" "
+		"stroke-width=\"0.2\"/>\n",
+		LEFT / 10, y / 10, y % 10, (WIDE - LEFT) / 10, y / 10, y % 10);
+}
+
+/* What begins at the margin heads what is set in below it. */
+static void add_line(struct text *out, size_t k, const char *words)
+{
+	bool heads = *words && *words != ' ';
+	if (*words)
+		add_text(out, LEFT, TOP + (int)k * STEP, heads ? " font-weight=\"bold\"" : "",
+			words);
 }
 
 enum bad paper_sheet(
@@ -78,10 +96,10 @@ enum bad paper_sheet(
 	svg_escaped(out, title);
 	text_add(out, "</title>\n");
 	for (size_t k = 0; k < PAPER_LINES && first + k < n; k++)
-		if (*line[first + k])
-			add_text(out, LEFT, TOP + (int)k * STEP, "start", line[first + k]);
-	add_text(out, LEFT, FOOT, "start", title);
-	add_text(out, WIDE - LEFT, FOOT, "end", foot);
+		add_line(out, k, line[first + k]);
+	add_rule(out, FOOT - STEP);
+	add_text(out, LEFT, FOOT, "", title);
+	add_text(out, WIDE - LEFT, FOOT, " text-anchor=\"end\"", foot);
 	text_add(out, "</svg>\n");
 	if (!out->out)
 		return FINE;

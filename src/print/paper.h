@@ -16,7 +16,7 @@ enum { PAPER_LINES = 62, PAPER_COLUMNS = 92 };
 enum bad paper_lines(struct arena *a, const char *text, const char *const **line, size_t *n);
 /* How many sheets n lines take: at least 1. */
 size_t paper_sheets(size_t n);
-/* Sheet `sheet` (from 0) with title and "sheet 1 of 2" at its foot. Adds to `out`. BAD_MEMORY. */
+/* Sheet `sheet` (from 0) with title and "sheet 1 of 2" at its foot; what begins at the margin is bold. Adds to `out`. BAD_MEMORY. */
 enum bad paper_sheet(
 	const char *title, const char *const *line, size_t n, size_t sheet, struct text *out);
 

@@ -18,6 +18,7 @@ struct reading {
 	const char *strand, *who;
 	struct line_open open;
 	const struct course *course; /* of the open sitting, when it is a drill; null: none */
+	bool at_bench;               /* the open sitting is a run at the simulated bench */
 };
 
 static const char *kept(struct evidence *e, const char *s)
@@ -92,6 +93,7 @@ static enum bad on_open(struct reading *r, const struct strand_line *line)
 	enum bad code = line_open_read(line, r->e->arena, &r->open);
 	bool drill = !code && strcmp(r->open.mode, "drill") == 0;
 	r->course = drill ? course_of(r->e, r->open.course) : NULL;
+	r->at_bench = !code && strcmp(r->open.mode, "bench") == 0;
 	return code;
 }
 
@@ -129,6 +131,36 @@ static enum bad on_answer(struct reading *r, const struct strand_line *line)
 	return code;
 }
 
+/* ---- runs at the bench ----------------------------------------------------------------------- */
+
+/* The decision that ends a run carries its score, in per cent; all others a clock, in minutes. */
+static enum bad on_decision(struct reading *r, const struct strand_line *line)
+{
+	struct evidence *e = r->e;
+	struct line_answer a;
+	enum bad code = line_answer_read(line, e->arena, &a);
+	if (code || strcmp(a.unit, "%") != 0)
+		return code;
+	const struct seal *seal = seal_of(r->seals, line->n, r->open.sitting);
+	struct benched *b = arena_new(e->arena, struct benched);
+	if (!b)
+		return BAD_MEMORY;
+	*b = (struct benched){.who = r->who,
+		.run = a.item,
+		.end = a.outcome,
+		.percent = a.expected,
+		.value = value_of(a.expected),
+		.assessed = seal != NULL,
+		.assessor = seal ? seal->accepted_as : "",
+		.at_ms = line->at_ms};
+	if (e->last_benched)
+		e->last_benched->next = b;
+	else
+		e->benched = b;
+	e->last_benched = b;
+	return FINE;
+}
+
 static enum bad on_line(void *context, const struct strand_line *line)
 {
 	struct reading *r = context;
@@ -145,7 +177,7 @@ static enum bad on_line(void *context, const struct strand_line *line)
 	else if (kind == LINE_RESULT && r->open.sitting)
 		code = on_result(r, line);
 	else if (kind == LINE_ANSWER)
-		code = on_answer(r, line);
+		code = r->at_bench ? on_decision(r, line) : on_answer(r, line);
 	return code == BAD_MEMORY ? code : FINE;
 }
 
@@ -339,36 +371,61 @@ static bool is_one_work(const struct exhibit *a, const struct exhibit *b)
 	       strcmp(a->work, b->work) == 0 && strcmp(a->who, b->who) == 0;
 }
 
-/* One work is one piece of evidence, however many of its parts speak for a competency; it is good
- * enough when all of them are. *first: is `p` the first of them? */
-static bool work_is_reached(
+static bool is_weaker(const struct exhibit *a, const struct exhibit *b)
+{
+	return a->reached != b->reached ? !a->reached : a->value < b->value;
+}
+
+/* One work is one piece of evidence, however many of its parts speak for a competency; it is as good as
+ * the weakest of them. *first: is `p` the first of them? */
+static const struct exhibit *work_weakest(
 	const struct evidence *e, const struct exhibit *p, const char *competency, bool *first)
 {
-	bool reached = true, before = true;
+	const struct exhibit *weakest = p;
+	bool before = true;
 	*first = true;
 	for (const struct exhibit *q = evidence_first(e, p->who); q; q = next_of(q)) {
 		before &= q != p;
 		if (!is_one_work(p, q) || !is_in_scope(e, q, p->who, competency))
 			continue;
 		*first &= !before;
-		reached &= q->reached;
+		weakest = is_weaker(q, weakest) ? q : weakest;
 	}
-	return reached;
+	return weakest;
 }
 
 static void sum_add(struct evidence_sum *s, const struct evidence *e, const struct exhibit *p,
 	const char *competency)
 {
-	bool first, reached = work_is_reached(e, p, competency, &first);
-	s->unsealed += !p->assessed && first;
+	bool first;
+	const struct exhibit *work = work_weakest(e, p, competency, &first);
+	if (!first)
+		return;
+	s->unsealed += !p->assessed;
 	if (!p->assessed)
 		return;
-	s->assessed += first;
-	s->reached += first && reached;
-	if (!s->best || p->value > s->best->value)
-		s->best = p;
-	if (!s->last || p->at_ms >= s->last->at_ms)
-		s->last = p;
+	s->assessed++;
+	s->reached += work->reached;
+	if (!s->best || is_weaker(s->best, work))
+		s->best = work;
+	if (!s->last || work->at_ms >= s->last->at_ms)
+		s->last = work;
+}
+
+struct benched_sum benched_sum(const struct evidence *e, const char *who)
+{
+	struct benched_sum s = {0};
+	for (const struct benched *b = e->benched; b; b = b->next) {
+		if (strcmp(b->who, who) != 0)
+			continue;
+		s.runs++;
+		s.assessed += b->assessed;
+		if (!s.best || b->value > s.best->value)
+			s.best = b;
+		if (!s.last || b->at_ms >= s.last->at_ms)
+			s.last = b;
+	}
+	return s;
 }
 
 struct evidence_sum evidence_sum(const struct evidence *e, const char *who, const char *competency)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What strands hold as evidence for competencies: the parts of results of sittings and ratings, each assessed
- * (its sitting is under a seal of an accepted assessor) or practice; and the answers of drills, which are
- * practice always. A strand with a fault gives nothing until somebody has looked at it. */
+ * (its sitting is under a seal of an accepted assessor) or practice; runs at the simulated bench, the same;
+ * and the answers of drills, which are practice always. A strand with a fault gives nothing until somebody has looked at it. */
 #ifndef BARWRIGHT_PROGRAMME_EVIDENCE_H
 #define BARWRIGHT_PROGRAMME_EVIDENCE_H
 
@@ -36,6 +36,18 @@ struct practised {
 	int64_t last_ms;
 	struct practised *next;
 };
+/* A run at the simulated bench that came to its end. It speaks for no single competency. */
+struct benched {
+	const char *who;
+	const char *run;     /* procedure, part and mode: "hand-made-bar/bonding/free" */
+	const char *end;     /* how it ended, in the words of the bench: "accepted" */
+	const char *percent; /* decimal text, as recorded */
+	double value;        /* of percent */
+	bool assessed;
+	const char *assessor; /* as of an exhibit */
+	int64_t at_ms;
+	struct benched *next;
+};
 /* A strand that was looked at. */
 struct looked {
 	const char *path, *strand, *who;
@@ -53,6 +65,7 @@ struct evidence {
 	struct exhibit **sorted;            /* the same */
 	size_t npiece;
 	struct practised *practised;
+	struct benched *benched, *last_benched;
 	struct looked *looked, *last_looked;
 	size_t faulty;
 };
@@ -68,13 +81,20 @@ enum bad evidence_end(struct evidence *e);
 const struct exhibit *evidence_first(const struct evidence *e, const char *who);
 
 struct evidence_sum {
-	uint64_t assessed, reached;        /* pieces */
-	const struct exhibit *best, *last; /* of the assessed ones; null: none */
-	uint64_t unsealed;                 /* pieces that count as practice */
-	uint64_t answers, right;           /* drills */
+	uint64_t assessed, reached; /* pieces */
+	/* Of the assessed ones, null: none. A work stands as its weakest part that speaks for the
+	 * competency; the best is the one whose weakest part is highest. */
+	const struct exhibit *best, *last;
+	uint64_t unsealed;       /* pieces that count as practice */
+	uint64_t answers, right; /* drills */
 };
 /* All of a learner for a competency and those below it. */
 struct evidence_sum evidence_sum(const struct evidence *e, const char *who, const char *competency);
+struct benched_sum {
+	uint64_t runs, assessed;
+	const struct benched *best, *last; /* null: none */
+};
+struct benched_sum benched_sum(const struct evidence *e, const char *who);
 /* Codes of all learners, sorted; in e->arena; null when memory ran out. */
 const char **evidence_learners(const struct evidence *e, size_t *n);
 

@@ -88,9 +88,9 @@ want 0 'Forms, readings and results made again: 4 the same, 0 different' 'readin
 say record matrix
 want 0 'K1  *no 0  *(unsealed)' 'what is sealed counts, what is not is practice'
 want 0 'B1  *-  *ok' 'a rating'
-want 0 'LO 2: missing B1 (0 of 2)' 'what is missing for whom'
+want 0 'LO 2  Works at the bench: missing B1 (0 of 2)' 'what is missing for whom'
 say record transcript 'Jo Okafor'
-want 0 'Holes\|holes, piece 1; sealed by A. Ortiz' 'a transcript'
+want 0 'Bench work; holes, piece 1' 'a transcript'
 say record transcript l-00000002 --json
 python3 -c '
 import json, sys
