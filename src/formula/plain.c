@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Functions of plain mathematics and of lists. */
-#include "formula/function.h"
+#include "formula/trade.h"
 
 #include <math.h>
 #include <string.h>
@@ -8,18 +8,6 @@
 /* Steps and whole numbers are found to within this share of a step, as people count decimals:
  * 3.25 mm is two and a half steps of 1.3 mm although no machine fraction is. */
 #define STEP_SLACK 1e-9
-
-static enum bad refuse(struct call *c, enum bad code, const char *why)
-{
-	c->why = why;
-	return code;
-}
-
-static enum bad give(struct call *c, double value)
-{
-	c->out[0] = value;
-	return FINE;
-}
 
 static enum bad empty_list(struct call *c)
 {

@@ -101,17 +101,33 @@ static void add_parameters(const struct function *f, struct text *out)
 	}
 }
 
+static void add_result(const struct function *f, struct text *out)
+{
+	text_add(out, kind_word(f->gives.kind));
+	if (f->gives.kind == FORMULA_TRUTH)
+		text_add(out, "truth");
+	else
+		add_quantity(f->gives.dim, f->gives.a, f->gives.b, out);
+}
+
+void formula_function_add(size_t i, struct text *form, struct text *takes, struct text *gives)
+{
+	const struct function *f = function_row(i);
+	if (!f)
+		return;
+	function_add_form(f, form);
+	add_parameters(f, takes);
+	add_result(f, gives);
+}
+
 static void add_function(const struct function *f, struct text *out)
 {
 	text_add(out, "- `");
 	function_add_form(f, out);
 	text_addf(out, "`: %s.\n  Takes ", f->does);
 	add_parameters(f, out);
-	text_addf(out, "; gives %s", kind_word(f->gives.kind));
-	if (f->gives.kind == FORMULA_TRUTH)
-		text_add(out, "truth");
-	else
-		add_quantity(f->gives.dim, f->gives.a, f->gives.b, out);
+	text_add(out, "; gives ");
+	add_result(f, out);
 	text_add(out, ".\n");
 	if (f->source)
 		text_addf(out, "  Source: %s.\n", f->source);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the tables of the trade share: the way from a call to a function of the calculation core. */
+/* What the tables of functions share: how a call is answered, and the way from it to a function of the
+ * calculation core. */
 #ifndef BARWRIGHT_FORMULA_TRADE_H
 #define BARWRIGHT_FORMULA_TRADE_H
 

@@ -3,12 +3,11 @@
 #include <math.h>
 #include <string.h>
 
+#include <barwright/base/number.h>
 #include <barwright/item/instance.h>
 
 #include "course/course.h"
 #include "item/plan.h"
-
-static const double ten_to[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
 
 /* ---- tolerance ------------------------------------------------------------------------------- */
 
@@ -31,7 +30,8 @@ static double effect(
 	return (high - low) / 2;
 }
 
-double readings_effect(
+/* In quadrature: half digits of readings carried through detours. */
+static double readings_effect(
 	const struct instance *i, const struct plan_reading *reading, size_t n, double as_it_is)
 {
 	double sum = 0;
@@ -47,9 +47,14 @@ double readings_effect(
 	return sqrt(sum);
 }
 
+static double digit(const struct shown *shown, int places)
+{
+	return decimal_value((struct decimal){1, places}) * shown->unit.factor;
+}
+
 double half_shown_digit(const struct shown *shown)
 {
-	return 0.5 / ten_to[shown->places] * shown->unit.factor;
+	return digit(shown, shown->places) / 2;
 }
 
 static double tolerance(const struct instance *i, size_t ask)
@@ -276,7 +281,7 @@ static bool pieces_look_same(const struct instance *i, const struct piece *a, co
 	int places = a->places < 0 ? shown->places : a->places;
 	if (x->list || y->list)
 		return a->slot == b->slot;
-	return fabs(x->number - y->number) < shown->unit.factor / ten_to[places] * (1 - 1e-9);
+	return fabs(x->number - y->number) < digit(shown, places) * (1 - 1e-9);
 }
 
 static bool look_same(const struct instance *i, const struct template *a, const struct template *b)

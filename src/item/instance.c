@@ -7,8 +7,6 @@
 #include "course/course.h"
 #include "item/plan.h"
 
-static const double ten_to[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
-
 static enum bad ask_new(
 	struct arena *a, const struct plan_ask *plan, size_t nslip, struct instance_ask *out)
 {
@@ -57,7 +55,8 @@ static double draw_one(const struct draw *d, uint32_t k)
 {
 	if (d->kind == DRAW_CHOICE)
 		return inside(d, decimal_value(d->choice[k]));
-	return inside(d, (double)(d->from + (int64_t)k * d->step) / ten_to[d->places]);
+	return inside(
+		d, decimal_value((struct decimal){d->from + (int64_t)k * d->step, d->places}));
 }
 
 static bool is_taken(const uint32_t *k, size_t n)

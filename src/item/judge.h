@@ -22,7 +22,6 @@ struct number {
 /* The edge of a tolerance belongs to it; the last bits of a double do not decide. */
 bool is_within(const struct instance *i, size_t ask, double value, double target, double tolerance);
 void unread(struct score *out, const char *why);
-bool is_typed_word(const char *s, size_t len, const char *word); /* whatever the case of letters */
 
 /* diagnose.c: which mistake of the general kinds gives this wrong number; OUTCOME_WRONG: none. */
 enum outcome diagnose(

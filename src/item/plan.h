@@ -65,9 +65,6 @@ void other_units_read(struct unit *out);
 enum unfair ask_is_fair(struct instance *i, struct unfair_at *at);
 /* How far two answers are from each other; for times without days, the short way round. */
 double answer_gap(const struct instance *i, size_t ask, double a, double b);
-/* In quadrature: half digits of readings carried through detours. */
-double readings_effect(
-	const struct instance *i, const struct plan_reading *reading, size_t n, double as_it_is);
 double half_shown_digit(const struct shown *shown);
 
 #endif

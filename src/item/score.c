@@ -35,7 +35,7 @@ enum bad outcome_read(const char *word, enum outcome *out)
 
 /* ---- reading --------------------------------------------------------------------------------- */
 
-bool is_typed_word(const char *s, size_t len, const char *word)
+static bool is_typed_word(const char *s, size_t len, const char *word)
 {
 	return len == strlen(word) && text_is_same(s, word, len);
 }

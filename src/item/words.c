@@ -123,7 +123,7 @@ static void chain_link(struct chain *c, const struct text *link, struct text *ou
 	text_add_bytes(&c->last, link->at, link->len);
 }
 
-void instance_step_value_add(
+static void step_value_add(
 	const struct instance *i, const struct step *step, char sign, struct text *out)
 {
 	struct formula_value v;
@@ -152,7 +152,7 @@ void instance_step_add(
 	formula_print_values(step->formula, i->value, show_slot, &how, &link);
 	chain_link(&chain, &link, out);
 	text_clear(&link);
-	instance_step_value_add(i, step, sign, &link);
+	step_value_add(i, step, sign, &link);
 	chain_link(&chain, &link, out);
 	text_release(&link);
 	text_release(&chain.last);

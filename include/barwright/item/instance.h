@@ -137,9 +137,6 @@ void instance_text_add(
  * a step of words only. */
 void instance_step_add(
 	const struct instance *i, const struct step *step, char sign, struct text *out);
-/* The value of a step alone, "13.45 mm". */
-void instance_step_value_add(
-	const struct instance *i, const struct step *step, char sign, struct text *out);
 /* What is shown at a place of the options, or of what they are to be matched with. */
 void instance_offer_add(
 	const struct instance *i, size_t ask, size_t place, char sign, struct text *out);
