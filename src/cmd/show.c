@@ -10,6 +10,7 @@
 
 #include "cmd/courses.h"
 #include "cmd/options.h"
+#include "cmd/show_formulas.h"
 #include "cmd/show_json.h"
 #include "course/check.h"
 #include "desk/author.h"
@@ -44,7 +45,7 @@ static enum bad show_instance(struct surface *s, struct instance *i, uint64_t se
 	struct page page;
 	enum bad code = draw_one(i, seed);
 	const char *note =
-		arena_format(&a, "%s, seed %llu", i->problem->competency, (unsigned long long)seed);
+		arena_format(&a, "%s, task %llu", i->problem->competency, (unsigned long long)seed);
 	page_init(&page, &a, i->problem->title, note);
 	if (code == BAD_UNFAIR)
 		page_add(&page, BLOCK_BAD, "None of %d draws makes a fair task.", INSTANCE_TRIES);
@@ -245,7 +246,10 @@ static int run(const struct options *o, int argc, char **argv)
 		else
 			return EXIT_CANNOT;
 	}
-	if (argc - optind != 1)
+	int left = argc - optind;
+	if ((left == 1 || left == 2) && strcmp(argv[optind], "formulas") == 0)
+		return show_formulas(o, argv[optind + 1]);
+	if (left != 1)
 		return cannot_read_usage(&show_command, "which problem or item? one at a time");
 	return is_path(argv[optind]) ? show_file(o, argv[optind], &w)
 				     : show_code(o, argv[optind], &w);
@@ -253,13 +257,16 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command show_command = {
 	"show",
-	"barwright show [--seed N] [--count M] [--json] ITEM",
+	"barwright show [--seed N] [--count M] [--json] ITEM\n"
+	"       barwright show [--json] formulas [FUNCTION]",
 	"show what students get of a problem or item",
 	"For authors. ITEM is the code of a problem or item of the course, or a file. Shown are M "
 	"tasks\n"
 	"with answers, slips, pairs of slips and worked solutions; then how many draws are fair, "
 	"what\n"
-	"stands in the way of the others, and how the answers are spread.\n"
+	"stands in the way of the others, and how the answers are spread. \"formulas\" shows the "
+	"language\n"
+	"of formulas, or one of its functions.\n"
 	"  --seed N    which tasks (1): N, N + 1, and so on; the same number gives the same task\n"
 	"  --count M   how many (1)\n\n"
 	"Exit status: 0 shown, 1 the file has faults, 2 it cannot be found or read.\n",

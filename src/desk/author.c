@@ -76,10 +76,19 @@ static void add_features(struct page *p, const struct instance *i)
 {
 	struct features f;
 	instance_features(i, &f);
-	page_add(p, BLOCK_TEXT,
-		"Readings %lu with %lu digits, largest %.6g, skew %.2f; steps %lu; nearest slip "
-		"%.1f tolerances off; draws needed %lu.",
-		f.readings, f.digits, f.largest, f.skew, f.steps, f.gap, f.tries);
+	page_add(p, BLOCK_HEADING, "How hard it looks");
+	page_row(p, "readings", "%lu, with %lu digits in all; the largest is %.6g", f.readings,
+		f.digits, f.largest);
+	if (f.skew > 0)
+		page_row(p, "lopsided", "%.2f, where 0 is even on both sides and 1 all on one",
+			f.skew);
+	page_row(p, "steps", "%lu in the worked solution", f.steps);
+	if (f.gap > 0)
+		page_row(p, "nearest slip",
+			"%.1f times as far from the answer as a reply may be off and still count",
+			f.gap);
+	page_row(p, "draws", "%lu needed, until all slips were far enough apart to be told",
+		f.tries);
 }
 
 void author_instance(struct page *p, const struct instance *i, int columns, char sign)

@@ -159,5 +159,8 @@ void formula_reference(struct text *out);
 /* One function by number, for tables, tests and completion: its name and "name(a, b) -> what";
  * null past the last. A name with several forms comes several times. */
 const char *formula_function(size_t i, const char **does, const char **source);
+/* More of that row: how it is written, "round(x, step)"; what it takes, "x: A; step: A", where a letter
+ * stands for one kind of quantity; what it gives, "A". Nothing past the last. */
+void formula_function_add(size_t i, struct text *form, struct text *takes, struct text *gives);
 
 #endif
