@@ -1,19 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-#include <stdbool.h>
-
 #include <barwright/calc/arch.h>
 
+#include <math.h>
+
+#include "calc/arch_parts.h"
+#include "calc/numbers.h"
+
 #define TIE_mm 1e-9 /* below any reading: only the rounding of coordinates */
-#define FAR_mm 1e9  /* coordinates beyond this would overflow in squares */
-
-static const double pi = 3.14159265358979323846;
-
-static bool site_is_sound(const struct arch_site *s)
-{
-	return isfinite(s->x_mm) && isfinite(s->y_mm) && isfinite(s->radius_mm) &&
-	       s->radius_mm >= 0;
-}
 
 /* ---- A-P spread ------------------------------------------------------------------------------ */
 
@@ -65,7 +58,7 @@ enum bad arch_spread(
 	if (n < 3 || n > ARCH_SITES)
 		return BAD_COUNT;
 	for (size_t i = 0; i < n; i++)
-		if (!site_is_sound(&site[i]))
+		if (!arch_site_is_sound(&site[i]))
 			return BAD_RANGE;
 	enum bad code = posterior_init(&line, &site[0], &site[n - 1], rule);
 	if (code)
@@ -108,8 +101,8 @@ static enum bad spread_three(double ax, double ay, struct arch_site p, struct ar
 {
 	struct posterior line;
 
-	if (!(fabs(ax) <= FAR_mm) || !(fabs(ay) <= FAR_mm) || !site_is_sound(&p) ||
-		!site_is_sound(&q))
+	struct arch_site a = {ax, ay, 0};
+	if (!arch_site_is_sound(&a) || !arch_site_is_sound(&p) || !arch_site_is_sound(&q))
 		return BAD_RANGE;
 	enum bad code = posterior_init(&line, &p, &q, rule);
 	if (code)
@@ -122,8 +115,7 @@ static enum bad spread_three(double ax, double ay, struct arch_site p, struct ar
 	double spread = posterior_distance(&line, ax, ay);
 	if (spread <= 0)
 		return BAD_ORDER;
-	*spread_mm = spread;
-	return FINE;
+	return result_give(spread, spread_mm);
 }
 
 enum bad arch_spread_distal(double a_x_mm, double a_y_mm, double p_x_mm, double p_y_mm,
@@ -146,38 +138,32 @@ enum bad arch_spread_centres(double a_x_mm, double a_y_mm, double p_x_mm, double
 
 enum bad arch_cantilever_limit(double factor, double spread_mm, double cap_mm, double *limit_mm)
 {
-	if (!(factor > 0) || !(spread_mm > 0) || !(cap_mm > 0))
+	if (!is_above_0(factor) || !is_above_0(spread_mm) || !(cap_mm > 0))
 		return BAD_RANGE;
-	if (!isfinite(factor * spread_mm))
-		return BAD_RANGE;
-	*limit_mm = fmin(factor * spread_mm, cap_mm);
-	return FINE;
+	return result_give(fmin(factor * spread_mm, cap_mm), limit_mm);
 }
 
 enum bad arch_cantilever(double reading_mm, double diameter_mm, double *cantilever_mm)
 {
-	if (!isfinite(reading_mm) || !isfinite(diameter_mm) || diameter_mm < 0)
+	if (!isfinite(reading_mm) || !is_from_0(diameter_mm))
 		return BAD_RANGE;
 	if (reading_mm < diameter_mm / 2)
 		return BAD_ORDER;
-	*cantilever_mm = reading_mm - diameter_mm / 2;
-	return FINE;
+	return result_give(reading_mm - diameter_mm / 2, cantilever_mm);
 }
 
 enum bad arch_trim(double cantilever_mm, double limit_mm, double *trim_mm)
 {
-	if (!isfinite(cantilever_mm) || !isfinite(limit_mm) || cantilever_mm < 0 || limit_mm < 0)
+	if (!is_from_0(cantilever_mm) || !is_from_0(limit_mm))
 		return BAD_RANGE;
-	*trim_mm = fmax(cantilever_mm - limit_mm, 0);
-	return FINE;
+	return result_give(fmax(cantilever_mm - limit_mm, 0), trim_mm);
 }
 
 static enum bad arc_angle(double radius_mm, double arc_mm, double *angle_rad)
 {
-	if (!isfinite(radius_mm) || !(radius_mm > 0) || !(arc_mm >= 0) || arc_mm > pi * radius_mm)
+	if (!is_above_0(radius_mm) || !(arc_mm >= 0) || arc_mm > pi * radius_mm)
 		return BAD_RANGE;
-	*angle_rad = arc_mm / radius_mm;
-	return FINE;
+	return result_give(arc_mm / radius_mm, angle_rad);
 }
 
 enum bad arch_chord(double radius_mm, double arc_mm, double *chord_mm)
@@ -185,9 +171,7 @@ enum bad arch_chord(double radius_mm, double arc_mm, double *chord_mm)
 	double angle;
 	enum bad code = arc_angle(radius_mm, arc_mm, &angle);
 
-	if (!code)
-		*chord_mm = 2 * radius_mm * sin(angle / 2);
-	return code;
+	return code ? code : result_give(2 * radius_mm * sin(angle / 2), chord_mm);
 }
 
 enum bad arch_bending_arm(double radius_mm, double arc_mm, double *arm_mm)
@@ -195,9 +179,7 @@ enum bad arch_bending_arm(double radius_mm, double arc_mm, double *arm_mm)
 	double angle;
 	enum bad code = arc_angle(radius_mm, arc_mm, &angle);
 
-	if (!code)
-		*arm_mm = radius_mm * sin(angle);
-	return code;
+	return code ? code : result_give(radius_mm * sin(angle), arm_mm);
 }
 
 enum bad arch_torsion_arm(double radius_mm, double arc_mm, double *arm_mm)
@@ -206,28 +188,22 @@ enum bad arch_torsion_arm(double radius_mm, double arc_mm, double *arm_mm)
 	enum bad code = arc_angle(radius_mm, arc_mm, &angle);
 
 	/* 1 - cos would lose its digits on a nearly straight arc. */
-	if (!code)
-		*arm_mm = 2 * radius_mm * sin(angle / 2) * sin(angle / 2);
-	return code;
+	return code ? code : result_give(2 * radius_mm * sin(angle / 2) * sin(angle / 2), arm_mm);
 }
 
 enum bad arch_ratio_three(double load_N, double limit_N, double *ratio)
 {
-	if (!isfinite(load_N) || !isfinite(limit_N) || !(load_N > 0) || !(limit_N > 0))
+	if (!is_above_0(load_N) || !is_above_0(limit_N))
 		return BAD_RANGE;
-	*ratio = 2 * (limit_N / load_N - 1);
-	return FINE;
+	return result_give(2 * (limit_N / load_N - 1), ratio);
 }
 
 enum bad arch_ratio_four(
 	double load_N, double limit_N, double half_front_mm, double half_back_mm, double *ratio)
 {
-	if (!isfinite(load_N) || !isfinite(limit_N) || !(load_N > 0) || !(limit_N > 0))
-		return BAD_RANGE;
-	if (!isfinite(half_front_mm) || !isfinite(half_back_mm) || !(half_front_mm >= 0) ||
-		!(half_back_mm > 0))
+	if (!is_above_0(load_N) || !is_above_0(limit_N) || !is_from_0(half_front_mm) ||
+		!is_above_0(half_back_mm))
 		return BAD_RANGE;
 	double across = half_front_mm / half_back_mm;
-	*ratio = 2 * limit_N / load_N - 1 - 1 / (across * across + 1);
-	return FINE;
+	return result_give(2 * limit_N / load_N - 1 - 1 / (across * across + 1), ratio);
 }

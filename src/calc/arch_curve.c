@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The bar's centreline: cubic Bessel interpolation, its length, the place s mm along it. */
-#include <math.h>
-
 #include <barwright/calc/arch.h>
 
-#define FAR_mm 1e9 /* as in arch.c */
+#include <math.h>
+
+#include "calc/arch_parts.h"
 
 /* ---- one span between two sites -------------------------------------------------------------- */
 
@@ -80,13 +80,9 @@ static enum bad sites_check(const struct arch_site *site, size_t n)
 {
 	if (n < 2 || n > ARCH_SITES)
 		return BAD_COUNT;
-	for (size_t i = 0; i < n; i++) {
-		const struct arch_site *s = &site[i];
-
-		if (!(fabs(s->x_mm) <= FAR_mm) || !(fabs(s->y_mm) <= FAR_mm) ||
-			!(s->radius_mm >= 0 && s->radius_mm <= FAR_mm))
+	for (size_t i = 0; i < n; i++)
+		if (!arch_site_is_sound(&site[i]))
 			return BAD_RANGE;
-	}
 	for (size_t i = 0; i + 1 < n; i++) {
 		double gap =
 			hypot(site[i + 1].x_mm - site[i].x_mm, site[i + 1].y_mm - site[i].y_mm);
@@ -183,7 +179,7 @@ enum bad arch_curve_at(const struct arch_curve *c, double s_mm, struct arch_plac
 	size_t last = c->n - 1, i = 0;
 	struct arch_point place, slope;
 
-	if (!(fabs(s_mm) <= FAR_mm))
+	if (!(fabs(s_mm) <= ARCH_FAR_mm))
 		return BAD_RANGE;
 	if (s_mm <= 0 || s_mm >= c->along_mm[last]) {
 		*out = s_mm <= 0 ? place_beyond(c, 0, s_mm)
@@ -203,7 +199,7 @@ enum bad arch_curve_end(
 {
 	size_t last = c->n - 1;
 
-	if (!(extension_mm >= 0 && extension_mm <= FAR_mm))
+	if (!(extension_mm >= 0 && extension_mm <= ARCH_FAR_mm))
 		return BAD_RANGE;
 	*s_mm = end == ARCH_RIGHT ? -(c->site[0].radius_mm + extension_mm)
 				  : c->along_mm[last] + c->site[last].radius_mm + extension_mm;

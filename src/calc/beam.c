@@ -2,12 +2,8 @@
 #include <barwright/calc/beam.h>
 
 #include <math.h>
-#include <stdbool.h>
 
-static bool is_size(double v)
-{
-	return isfinite(v) && v > 0;
-}
+#include "calc/numbers.h"
 
 /* Coefficients on the whole load W: moments W L, forces W, slope W L^2/EI, drops W L^3/EI, shear
  * drop W L/kGA, place L. For a uniform load W = w L, so w L^4/8EI reads W L^3/8EI. */
@@ -32,14 +28,14 @@ static const struct coefficients coefficients[BEAM_CASES] = {
 enum bad beam_single(
 	enum beam_case which, const struct beam *b, double total_N, struct beam_answer *out)
 {
-	if ((unsigned)which >= BEAM_CASES || !is_size(b->length_mm) || !is_size(b->bend_Nmm2) ||
-		!isfinite(b->shear_N) || b->shear_N < 0 || !isfinite(total_N))
+	if ((unsigned)which >= BEAM_CASES || !is_above_0(b->length_mm) ||
+		!is_above_0(b->bend_Nmm2) || !is_from_0(b->shear_N) || !isfinite(total_N))
 		return BAD_RANGE;
 	const struct coefficients *c = &coefficients[which];
 	if (b->shear_N > 0 && c->shear == 0)
 		return BAD_RANGE;
 	double l = b->length_mm, w = total_N, turn = w * l * l / b->bend_Nmm2;
-	*out = (struct beam_answer){
+	struct beam_answer a = {
 		.hogging_Nmm = c->hogging * w * l,
 		.sagging_Nmm = c->sagging * w * l,
 		.prop_N = c->prop * w,
@@ -49,11 +45,13 @@ enum bad beam_single(
 		.at_mm = c->at * l,
 		.middle_mm = c->middle * turn * l,
 	};
+	if (!isfinite(w * l) || !isfinite(a.bend_mm) || !isfinite(a.shear_mm))
+		return BAD_RANGE;
+	*out = a;
 	return FINE;
 }
 
-/* ---- continuous beams
- * ---------------------------------------------------------------------------- */
+/* ---- continuous beams ------------------------------------------------------------------------ */
 
 /* One span with the moments at its ends (sagging positive): bending moment at x from the left
  * end is left + shear x - w x^2/2 - P <x - a>, and E I v' = slope - its integral. */
@@ -64,13 +62,13 @@ struct bent {
 
 static bool is_span(const struct beam_span *s)
 {
-	return is_size(s->length_mm) && isfinite(s->uniform_N_per_mm) && isfinite(s->point_N) &&
+	return is_above_0(s->length_mm) && isfinite(s->uniform_N_per_mm) && isfinite(s->point_N) &&
 	       s->point_at_mm >= 0 && s->point_at_mm <= s->length_mm;
 }
 
 static bool is_end(const struct beam_end *e)
 {
-	return isfinite(e->length_mm) && e->length_mm >= 0 && isfinite(e->force_N) &&
+	return is_from_0(e->length_mm) && isfinite(e->force_N) &&
 	       (e->length_mm > 0 || e->force_N == 0);
 }
 
@@ -78,7 +76,7 @@ static enum bad line_check(const struct beam_line *b)
 {
 	if (b->nspan < 1 || b->nspan > BEAM_SPANS)
 		return BAD_COUNT;
-	if (!is_size(b->bend_Nmm2) || !is_end(&b->left) || !is_end(&b->right))
+	if (!is_above_0(b->bend_Nmm2) || !is_end(&b->left) || !is_end(&b->right))
 		return BAD_RANGE;
 	for (size_t i = 0; i < b->nspan; i++)
 		if (!is_span(&b->span[i]))
@@ -230,6 +228,17 @@ static void drop_find(const struct bent *b, double *drop, double *at_mm)
 	*drop = bent_drop(b, *at_mm);
 }
 
+/* A finite sum of magnitudes has finite parts. */
+static bool is_line_answer(const struct beam_line_answer *a, size_t n)
+{
+	double sum = fabs(a->left_tip_mm) + fabs(a->right_tip_mm);
+	for (size_t i = 0; i <= n; i++)
+		sum += fabs(a->carried_N[i]) + fabs(a->moment_Nmm[i]);
+	for (size_t i = 0; i < n; i++)
+		sum += fabs(a->span[i].sagging_Nmm) + fabs(a->span[i].drop_mm);
+	return isfinite(sum);
+}
+
 static double tip_drop(const struct beam_end *e, double slope_out, double bend)
 {
 	double a = e->length_mm;
@@ -262,84 +271,94 @@ enum bad beam_continuous(const struct beam_line *b, struct beam_line_answer *out
 			r.right_tip_mm =
 				tip_drop(&b->right, bent_slope(&t, s->length_mm), b->bend_Nmm2);
 	}
+	if (!is_line_answer(&r, n))
+		return BAD_RANGE;
 	*out = r;
 	return FINE;
 }
 
-/* ---- springs, changes, sizes
- * --------------------------------------------------------------------- */
+/* ---- springs, changes, sizes ----------------------------------------------------------------- */
 
 enum bad beam_three_springs(double force_N, double span_mm, double bend_Nmm2,
 	double spring_N_per_mm, struct beam_springs *out)
 {
-	if (!is_size(force_N) || !is_size(span_mm) || !is_size(bend_Nmm2) ||
-		!is_size(spring_N_per_mm))
+	if (!is_above_0(force_N) || !is_above_0(span_mm) || !is_above_0(bend_Nmm2) ||
+		!is_above_0(spring_N_per_mm))
 		return BAD_RANGE;
 	double lambda = spring_N_per_mm * span_mm * span_mm * span_mm / (3 * bend_Nmm2);
 	double end = force_N / (3 + lambda);
+	if (!isfinite(lambda))
+		return BAD_RANGE;
 	*out = (struct beam_springs){lambda, end, force_N - 2 * end};
 	return FINE;
 }
 
 enum bad beam_on_bed(double force_N, double bend_Nmm2, double bed_N_per_mm2, struct beam_bed *out)
 {
-	if (!is_size(force_N) || !is_size(bend_Nmm2) || !is_size(bed_N_per_mm2))
+	if (!is_above_0(force_N) || !is_above_0(bend_Nmm2) || !is_above_0(bed_N_per_mm2))
 		return BAD_RANGE;
 	double lambda = sqrt(sqrt(bed_N_per_mm2 / (4 * bend_Nmm2)));
-	*out = (struct beam_bed){
+	struct beam_bed b = {
 		.lambda_per_mm = lambda,
 		.drop_mm = force_N * lambda / (2 * bed_N_per_mm2),
 		.moment_Nmm = force_N / (4 * lambda),
 		.end_drop_mm = 2 * force_N * lambda / bed_N_per_mm2,
 	};
+	if (!isfinite(b.end_drop_mm) || !isfinite(b.moment_Nmm))
+		return BAD_RANGE;
+	*out = b;
 	return FINE;
 }
 
 enum bad beam_change_factors(const struct beam_change *c, double *drop, double *stress)
 {
-	if (!is_size(c->span) || !is_size(c->height) || !is_size(c->width) || !is_size(c->modulus))
+	if (!is_above_0(c->span) || !is_above_0(c->height) || !is_above_0(c->width) ||
+		!is_above_0(c->modulus))
 		return BAD_RANGE;
 	double slim = c->span / c->height;
-	*drop = slim * slim * slim / (c->width * c->modulus);
-	*stress = slim / (c->height * c->width);
+	double drops = slim * slim * slim / (c->width * c->modulus);
+	double stresses = slim / (c->height * c->width);
+	if (!isfinite(drops) || !isfinite(stresses))
+		return BAD_RANGE;
+	*drop = drops;
+	*stress = stresses;
 	return FINE;
 }
 
 enum bad beam_height_for_strength(double force_N, double length_mm, double width_mm,
 	double allowed_MPa, double safety, double *height_mm)
 {
-	if (!is_size(force_N) || !is_size(length_mm) || !is_size(width_mm) ||
-		!is_size(allowed_MPa) || !is_size(safety))
+	if (!is_above_0(force_N) || !is_above_0(length_mm) || !is_above_0(width_mm) ||
+		!is_above_0(allowed_MPa) || !is_above_0(safety))
 		return BAD_RANGE;
-	*height_mm = sqrt(6 * force_N * length_mm * safety / (width_mm * allowed_MPa));
-	return FINE;
+	return result_give(
+		sqrt(6 * force_N * length_mm * safety / (width_mm * allowed_MPa)), height_mm);
 }
 
 enum bad beam_height_for_drop(double force_N, double length_mm, double width_mm, double modulus_MPa,
 	double allowed_mm, double *height_mm)
 {
-	if (!is_size(force_N) || !is_size(length_mm) || !is_size(width_mm) ||
-		!is_size(modulus_MPa) || !is_size(allowed_mm))
+	if (!is_above_0(force_N) || !is_above_0(length_mm) || !is_above_0(width_mm) ||
+		!is_above_0(modulus_MPa) || !is_above_0(allowed_mm))
 		return BAD_RANGE;
-	*height_mm = length_mm * cbrt(4 * force_N / (modulus_MPa * width_mm * allowed_mm));
-	return FINE;
+	return result_give(
+		length_mm * cbrt(4 * force_N / (modulus_MPa * width_mm * allowed_mm)), height_mm);
 }
 
 enum bad beam_length_for_strength(double force_N, double width_mm, double height_mm,
 	double allowed_MPa, double safety, double *length_mm)
 {
-	if (!is_size(force_N) || !is_size(width_mm) || !is_size(height_mm) ||
-		!is_size(allowed_MPa) || !is_size(safety))
+	if (!is_above_0(force_N) || !is_above_0(width_mm) || !is_above_0(height_mm) ||
+		!is_above_0(allowed_MPa) || !is_above_0(safety))
 		return BAD_RANGE;
-	*length_mm = width_mm * height_mm * height_mm * allowed_MPa / (6 * force_N * safety);
-	return FINE;
+	return result_give(
+		width_mm * height_mm * height_mm * allowed_MPa / (6 * force_N * safety), length_mm);
 }
 
 enum bad beam_height_as_stiff(
 	double height_mm, double modulus_MPa, double other_MPa, double *height_mm_other)
 {
-	if (!is_size(height_mm) || !is_size(modulus_MPa) || !is_size(other_MPa))
+	if (!is_above_0(height_mm) || !is_above_0(modulus_MPa) || !is_above_0(other_MPa))
 		return BAD_RANGE;
-	*height_mm_other = height_mm * cbrt(modulus_MPa / other_MPa);
-	return FINE;
+	return result_give(height_mm * cbrt(modulus_MPa / other_MPa), height_mm_other);
 }

@@ -2,15 +2,13 @@
 #include <barwright/calc/curved.h>
 
 #include <math.h>
-#include <stdbool.h>
 
-static const double pi = 3.14159265358979323846;
+#include "calc/numbers.h"
 
 static bool is_curved(const struct curved *c)
 {
-	return isfinite(c->radius_mm) && c->radius_mm > 0 && isfinite(c->bend_Nmm2) &&
-	       c->bend_Nmm2 > 0 && isfinite(c->twist_Nmm2) && c->twist_Nmm2 > 0 &&
-	       isfinite(c->shear_N) && c->shear_N >= 0;
+	return is_above_0(c->radius_mm) && is_above_0(c->bend_Nmm2) && is_above_0(c->twist_Nmm2) &&
+	       is_from_0(c->shear_N);
 }
 
 /* plain sin p + twice sin 2p, from the term p^3/6 on: the sums below cancel their first terms,
@@ -52,6 +50,8 @@ enum bad curved_cantilever(
 		.root_torque_Nmm = moment * (1 - cos(angle_rad)),
 	};
 	a.drop_mm = a.bend_mm + a.twist_mm + a.shear_mm;
+	if (!isfinite(a.drop_mm) || !isfinite(moment))
+		return BAD_RANGE;
 	*out = a;
 	return FINE;
 }
@@ -67,12 +67,15 @@ enum bad curved_semicircle(const struct curved *c, double force_N, struct curved
 	double r = c->radius_mm, moment = force_N * r;
 	double bend = pi / 8 - 1 / (2 * pi);
 	double twist = 3 * pi / 8 - 1 - 1 / (2 * pi);
-	*out = (struct curved_semicircle){
+	struct curved_semicircle a = {
 		.crown_moment_Nmm = moment / pi,
 		.end_moment_Nmm = moment / 2,
 		.end_torque_Nmm = moment * (0.5 - 1 / pi),
 		.drop_mm = moment * r * r * (bend / c->bend_Nmm2 + twist / c->twist_Nmm2),
 	};
+	if (!isfinite(a.drop_mm) || !isfinite(moment))
+		return BAD_RANGE;
+	*out = a;
 	return FINE;
 }
 

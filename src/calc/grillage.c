@@ -2,9 +2,9 @@
 #include <barwright/calc/grillage.h>
 
 #include <math.h>
-#include <stdbool.h>
 
 #include "calc/gsl_door.h"
+#include "calc/numbers.h"
 
 /* Unknowns of a node, in this order: drop (downward), turn about x, turn about y. The drop grows
  * along a bar by its turn about its own y', so all couplings of the bending part are positive
@@ -176,8 +176,7 @@ static bool is_node(const struct grillage_node *v)
 {
 	return isfinite(v->x_mm) && isfinite(v->y_mm) && isfinite(v->down_N) &&
 	       isfinite(v->about_x_Nmm) && isfinite(v->about_y_Nmm) &&
-	       isfinite(v->spring_N_per_mm) && v->spring_N_per_mm >= 0 &&
-	       isfinite(v->turn_spring_Nmm_per_rad) && v->turn_spring_Nmm_per_rad >= 0 &&
+	       is_from_0(v->spring_N_per_mm) && is_from_0(v->turn_spring_Nmm_per_rad) &&
 	       v->hold <= HOLD_ALL;
 }
 

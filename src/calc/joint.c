@@ -2,14 +2,8 @@
 #include <barwright/calc/joint.h>
 
 #include <math.h>
-#include <stdbool.h>
 
-static const double pi = 3.14159265358979323846;
-
-static bool is_size(double v)
-{
-	return isfinite(v) && v > 0;
-}
+#include "calc/numbers.h"
 
 static bool is_share(double v)
 {
@@ -18,10 +12,9 @@ static bool is_share(double v)
 
 enum bad joint_area(double diameter_mm, double engaged_mm, double *area_mm2)
 {
-	if (!is_size(diameter_mm) || !is_size(engaged_mm))
+	if (!is_above_0(diameter_mm) || !is_above_0(engaged_mm))
 		return BAD_RANGE;
-	*area_mm2 = pi * diameter_mm * engaged_mm;
-	return FINE;
+	return result_give(pi * diameter_mm * engaged_mm, area_mm2);
 }
 
 enum bad joint_shear(double force_N, double diameter_mm, double engaged_mm, double *average_MPa)
@@ -29,18 +22,17 @@ enum bad joint_shear(double force_N, double diameter_mm, double engaged_mm, doub
 	double area_mm2;
 	if (!isfinite(force_N) || joint_area(diameter_mm, engaged_mm, &area_mm2))
 		return BAD_RANGE;
-	*average_MPa = fabs(force_N) / area_mm2;
-	return FINE;
+	return result_give(fabs(force_N) / area_mm2, average_MPa);
 }
 
 enum bad joint_capacity(
 	double diameter_mm, double engaged_mm, double bond_MPa, double eta, double *force_N)
 {
 	double area_mm2;
-	if (!is_size(bond_MPa) || !is_share(eta) || joint_area(diameter_mm, engaged_mm, &area_mm2))
+	if (!is_above_0(bond_MPa) || !is_share(eta) ||
+		joint_area(diameter_mm, engaged_mm, &area_mm2))
 		return BAD_RANGE;
-	*force_N = area_mm2 * bond_MPa * eta;
-	return FINE;
+	return result_give(area_mm2 * bond_MPa * eta, force_N);
 }
 
 enum bad joint_torque(
@@ -48,19 +40,16 @@ enum bad joint_torque(
 {
 	double force_N;
 	enum bad code = joint_capacity(diameter_mm, engaged_mm, bond_MPa, eta, &force_N);
-	if (!code)
-		*torque_Nmm = force_N * diameter_mm / 2;
-	return code;
+	return code ? code : result_give(force_N * diameter_mm / 2, torque_Nmm);
 }
 
 enum bad joint_height_for(double force_N, double safety, double diameter_mm, double bond_MPa,
 	double eta, double *engaged_mm)
 {
-	if (!is_size(force_N) || !is_size(safety) || !is_size(diameter_mm) || !is_size(bond_MPa) ||
-		!is_share(eta))
+	if (!is_above_0(force_N) || !is_above_0(safety) || !is_above_0(diameter_mm) ||
+		!is_above_0(bond_MPa) || !is_share(eta))
 		return BAD_RANGE;
-	*engaged_mm = force_N * safety / (pi * diameter_mm * bond_MPa * eta);
-	return FINE;
+	return result_give(force_N * safety / (pi * diameter_mm * bond_MPa * eta), engaged_mm);
 }
 
 /* omega^2 = (G pi d/t)(1/E1A1 + 1/E2A2); at the end where a member is loaded the stress is omega
@@ -68,12 +57,13 @@ enum bad joint_height_for(double force_N, double safety, double diameter_mm, dou
  * compliance. */
 enum bad joint_lag_peaks(const struct joint_lag *j, struct joint_peaks *out)
 {
-	if (!is_size(j->diameter_mm) || !is_size(j->engaged_mm) || !is_size(j->cement_mm) ||
-		!is_size(j->cement_shear_MPa) || !is_size(j->sleeve_N) || !is_size(j->bar_N))
+	if (!is_above_0(j->diameter_mm) || !is_above_0(j->engaged_mm) ||
+		!is_above_0(j->cement_mm) || !is_above_0(j->cement_shear_MPa) ||
+		!is_above_0(j->sleeve_N) || !is_above_0(j->bar_N))
 		return BAD_RANGE;
 	double layer = j->cement_shear_MPa * pi * j->diameter_mm / j->cement_mm;
 	double length = j->engaged_mm * sqrt(layer * (1 / j->sleeve_N + 1 / j->bar_N));
-	if (!is_size(length))
+	if (!is_above_0(length))
 		return BAD_RANGE;
 	double bar = j->sleeve_N / (j->sleeve_N + j->bar_N);
 	double sleeve = j->bar_N / (j->sleeve_N + j->bar_N);
@@ -90,29 +80,28 @@ enum bad joint_lag_peaks(const struct joint_lag *j, struct joint_peaks *out)
 enum bad joint_tube_stiffness(
 	double modulus_MPa, double outer_mm, double inner_mm, double *stiffness_N)
 {
-	if (!is_size(modulus_MPa) || !is_size(outer_mm) || !(inner_mm >= 0) ||
+	if (!is_above_0(modulus_MPa) || !is_above_0(outer_mm) || !(inner_mm >= 0) ||
 		!(inner_mm < outer_mm))
 		return BAD_RANGE;
-	*stiffness_N = modulus_MPa * pi / 4 * (outer_mm * outer_mm - inner_mm * inner_mm);
-	return FINE;
+	return result_give(
+		modulus_MPa * pi / 4 * (outer_mm * outer_mm - inner_mm * inner_mm), stiffness_N);
 }
 
 enum bad joint_block_stiffness(
 	double modulus_MPa, double width_mm, double depth_mm, double hole_mm, double *stiffness_N)
 {
-	if (!is_size(modulus_MPa) || !is_size(width_mm) || !is_size(depth_mm) || !(hole_mm >= 0) ||
-		!(hole_mm < width_mm) || !(hole_mm < depth_mm))
+	if (!is_above_0(modulus_MPa) || !is_above_0(width_mm) || !is_above_0(depth_mm) ||
+		!(hole_mm >= 0) || !(hole_mm < width_mm) || !(hole_mm < depth_mm))
 		return BAD_RANGE;
-	*stiffness_N = modulus_MPa * (width_mm * depth_mm - pi / 4 * hole_mm * hole_mm);
-	return FINE;
+	return result_give(
+		modulus_MPa * (width_mm * depth_mm - pi / 4 * hole_mm * hole_mm), stiffness_N);
 }
 
 enum bad joint_preload(double torque_Nmm, double nut_factor, double diameter_mm, double *preload_N)
 {
-	if (!is_size(torque_Nmm) || !is_size(nut_factor) || !is_size(diameter_mm))
+	if (!is_above_0(torque_Nmm) || !is_above_0(nut_factor) || !is_above_0(diameter_mm))
 		return BAD_RANGE;
-	*preload_N = torque_Nmm / (nut_factor * diameter_mm);
-	return FINE;
+	return result_give(torque_Nmm / (nut_factor * diameter_mm), preload_N);
 }
 
 enum bad joint_nut_factor(double torque_Nmm, double preload_N, double diameter_mm, double *factor)
@@ -122,16 +111,14 @@ enum bad joint_nut_factor(double torque_Nmm, double preload_N, double diameter_m
 
 enum bad joint_opening_load(double preload_N, double load_N, double pull_N, double *opening_N)
 {
-	if (!is_size(preload_N) || !is_size(load_N) || !is_size(pull_N))
+	if (!is_above_0(preload_N) || !is_above_0(load_N) || !is_above_0(pull_N))
 		return BAD_RANGE;
-	*opening_N = preload_N / pull_N * load_N;
-	return FINE;
+	return result_give(preload_N / pull_N * load_N, opening_N);
 }
 
 enum bad joint_preload_loss(double first_N, double later_N, double *loss)
 {
-	if (!is_size(first_N) || !is_size(later_N))
+	if (!is_above_0(first_N) || !is_above_0(later_N))
 		return BAD_RANGE;
-	*loss = (first_N - later_N) / first_N;
-	return FINE;
+	return result_give((first_N - later_N) / first_N, loss);
 }

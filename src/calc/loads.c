@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "calc/numbers.h"
+
 /* Below this share the second principal sum is taken for nothing: sites 3e-5 of their spread off
  * one line cannot be told from sites on it. */
 static const double in_line_share = 1e-9;
@@ -26,7 +28,7 @@ static enum bad support_check(const struct support *s, size_t n)
 		return BAD_COUNT;
 	for (size_t i = 0; i < n; i++) {
 		double k = s[i].stiffness_N_per_mm;
-		if (!isfinite(s[i].x_mm) || !isfinite(s[i].y_mm) || !isfinite(k) || !(k > 0))
+		if (!isfinite(s[i].x_mm) || !isfinite(s[i].y_mm) || !is_above_0(k))
 			return BAD_RANGE;
 	}
 	return FINE;

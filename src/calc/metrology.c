@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <barwright/calc/metrology.h>
+
 #include <math.h>
-#include <stdbool.h>
 
 #include "calc/gsl_door.h"
-#include <barwright/calc/metrology.h>
+#include "calc/numbers.h"
 
 #define SLACK 1e-9 /* rounding of decimals; below any instrument */
 
@@ -14,16 +15,14 @@ enum bad metrology_vernier(double main_mm, double line, double division_mm, doub
 	if (!isfinite(main_mm) || !(line >= 0) || line != floor(line) || !(division_mm > 0) ||
 		!(line * division_mm <= 1 + SLACK))
 		return BAD_RANGE;
-	*reading_mm = main_mm + line * division_mm;
-	return FINE;
+	return result_give(main_mm + line * division_mm, reading_mm);
 }
 
 enum bad metrology_corrected(double reading_mm, double zero_error_mm, double *length_mm)
 {
 	if (!isfinite(reading_mm) || !isfinite(zero_error_mm))
 		return BAD_RANGE;
-	*length_mm = reading_mm - zero_error_mm;
-	return FINE;
+	return result_give(reading_mm - zero_error_mm, length_mm);
 }
 
 enum bad metrology_readings(const double *reading, size_t n, struct metrology_set *out)
@@ -64,10 +63,9 @@ enum bad metrology_readings(const double *reading, size_t n, struct metrology_se
 
 enum bad metrology_rectangular(double half_width, double *u)
 {
-	if (!isfinite(half_width) || half_width < 0)
+	if (!is_from_0(half_width))
 		return BAD_RANGE;
-	*u = half_width / sqrt(3);
-	return FINE;
+	return result_give(half_width / sqrt(3), u);
 }
 
 enum bad metrology_combine(const struct metrology_part *part, size_t n, double *u, double *degrees)
@@ -105,15 +103,14 @@ enum bad metrology_coverage(double confidence, double degrees, double *k)
 {
 	if (!is_confidence(confidence) || !(degrees >= 1))
 		return BAD_RANGE;
-	*k = student_quantile((1 + confidence) / 2, floor(degrees));
-	return FINE;
+	return result_give(student_quantile((1 + confidence) / 2, floor(degrees)), k);
 }
 
 /* ---- verdicts -------------------------------------------------------------------------------- */
 
 static enum bad limits_check(double lower, double upper, double guard)
 {
-	if (isnan(lower) || isnan(upper) || !isfinite(guard) || guard < 0)
+	if (isnan(lower) || isnan(upper) || !is_from_0(guard))
 		return BAD_RANGE;
 	return lower < upper ? FINE : BAD_ORDER;
 }
@@ -152,10 +149,9 @@ enum bad metrology_band(
 
 enum bad metrology_guard(double u, double confidence, double *guard)
 {
-	if (!isfinite(u) || u < 0 || !is_confidence(confidence))
+	if (!is_from_0(u) || !is_confidence(confidence))
 		return BAD_RANGE;
-	*guard = u * student_quantile(confidence, INFINITY);
-	return FINE;
+	return result_give(u * student_quantile(confidence, INFINITY), guard);
 }
 
 /* Of the standard normal distribution, from erfc so that small tails keep their digits. */
@@ -169,7 +165,7 @@ enum bad metrology_conformance(
 {
 	enum bad code = limits_check(lower, upper, 0);
 
-	if (!isfinite(reading) || !isfinite(u) || u < 0)
+	if (!isfinite(reading) || !is_from_0(u))
 		return BAD_RANGE;
 	if (code)
 		return code;

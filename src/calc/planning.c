@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-
 #include <barwright/calc/planning.h>
+
+#include <math.h>
 
 /* Rounded down, also below 0, where C rounds towards 0. */
 static int64_t floor_div(int64_t a, int64_t b)
@@ -41,11 +41,11 @@ enum bad planning_moment(int year, int month, int day, int hour, int minute, int
 enum bad planning_date(int64_t moment, struct planning_date *out)
 {
 	struct planning_date d = {.month = 1};
-	int64_t days = floor_div(moment, PLANNING_DAY);
-	int minute = (int)(moment - days * PLANNING_DAY);
 
 	if (moment > PLANNING_FAR || moment < -PLANNING_FAR)
 		return BAD_RANGE;
+	int64_t days = floor_div(moment, PLANNING_DAY);
+	int minute = (int)(moment - days * PLANNING_DAY);
 	d.weekday = (int)(days - 7 * floor_div(days, 7));
 	days += days_before_year(2001); /* since 1 January of year 1 */
 	if (days < 0 || days >= days_before_year(10000))
@@ -213,9 +213,8 @@ enum bad planning_tighten(const struct planning_task *task, size_t n,
 	if (code)
 		return code;
 	/* Once to see whether it helps, once to keep it: there is no room for a copy. */
-	for (size_t i = window->after + 1; i <= window->before; i++) {
+	for (size_t i = window->after + 1; i <= window->before; i++)
 		moved = task_forward(&task[i], moved.end, hours);
-	}
 	if (moved.start - done > window->most)
 		return BAD_NOTHING;
 	for (size_t i = window->after + 1; i <= window->before; i++) {

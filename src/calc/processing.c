@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-#include <stdbool.h>
-
 #include <barwright/calc/processing.h>
+
+#include <math.h>
+
+#include "calc/numbers.h"
 
 #define CELSIUS(t) ((t) + 273.15)
 #define SLACK      1e-9 /* of degrees and seconds: only rounding */
@@ -20,24 +21,13 @@ const struct processing_rules processing_common = {
 	.open_most_K = CELSIUS(40),
 };
 
-static bool is_above_0(double x)
-{
-	return isfinite(x) && x > 0;
-}
-
-static bool is_time(double s)
-{
-	return isfinite(s) && s >= 0;
-}
-
 /* ---- schedule -------------------------------------------------------------------------------- */
 
 enum bad processing_ramp(double from_K, double to_K, double rate_K_s, double *ramp_s)
 {
 	if (!is_above_0(from_K) || !is_above_0(to_K) || !is_above_0(rate_K_s))
 		return BAD_RANGE;
-	*ramp_s = fabs(to_K - from_K) / rate_K_s;
-	return FINE;
+	return result_give(fabs(to_K - from_K) / rate_K_s, ramp_s);
 }
 
 static enum bad steps_check(double start_K, const struct processing_step *step, size_t n)
@@ -47,8 +37,8 @@ static enum bad steps_check(double start_K, const struct processing_step *step, 
 	if (!is_above_0(start_K))
 		return BAD_RANGE;
 	for (size_t i = 0; i < n; i++)
-		if (!is_above_0(step[i].temperature_K) || !is_time(step[i].ramp_s) ||
-			!is_time(step[i].hold_s))
+		if (!is_above_0(step[i].temperature_K) || !is_from_0(step[i].ramp_s) ||
+			!is_from_0(step[i].hold_s))
 			return BAD_RANGE;
 	return FINE;
 }
@@ -76,8 +66,8 @@ enum bad processing_times(
 static bool rules_are_sound(const struct processing_rules *r)
 {
 	return r->slow_from_K >= 0 && r->slow_to_K >= r->slow_from_K &&
-	       is_time(r->slow_before_boil_s) && is_time(r->slow_alone_s) &&
-	       r->boil_from_K >= r->slow_to_K && is_time(r->boil_s) && r->most_K > 0 &&
+	       is_from_0(r->slow_before_boil_s) && is_from_0(r->slow_alone_s) &&
+	       r->boil_from_K >= r->slow_to_K && is_from_0(r->boil_s) && r->most_K > 0 &&
 	       r->heat_most_K_s >= 0 && r->cool_most_K_s >= 0 && r->open_most_K > 0;
 }
 
@@ -162,8 +152,8 @@ enum bad processing_exotherm(double heat_Nmm_mol, double molar_tonne_mol, double
 	if (!is_above_0(heat_Nmm_mol) || !is_above_0(molar_tonne_mol) ||
 		!(monomer_share >= 0 && monomer_share <= 1) || !is_above_0(specific_Nmm_tonne_K))
 		return BAD_RANGE;
-	*rise_K = heat_Nmm_mol / molar_tonne_mol * monomer_share / specific_Nmm_tonne_K;
-	return FINE;
+	return result_give(
+		heat_Nmm_mol / molar_tonne_mol * monomer_share / specific_Nmm_tonne_K, rise_K);
 }
 
 enum bad processing_heat_to_leave(double bath_K, double rise_K, double limit_K, double *share)
@@ -172,34 +162,28 @@ enum bad processing_heat_to_leave(double bath_K, double rise_K, double limit_K, 
 		return BAD_RANGE;
 	if (bath_K > limit_K)
 		return BAD_ORDER;
-	*share = fmax((bath_K + rise_K - limit_K) / rise_K, 0);
-	return FINE;
+	return result_give(fmax((bath_K + rise_K - limit_K) / rise_K, 0), share);
 }
 
 /* ---- press ----------------------------------------------------------------------------------- */
 
 enum bad processing_press_force(double gauge_MPa, double ram_diameter_mm, double *force_N)
 {
-	static const double pi = 3.14159265358979323846;
-
-	if (!isfinite(gauge_MPa) || gauge_MPa < 0 || !is_above_0(ram_diameter_mm))
+	if (!is_from_0(gauge_MPa) || !is_above_0(ram_diameter_mm))
 		return BAD_RANGE;
-	*force_N = gauge_MPa * pi / 4 * ram_diameter_mm * ram_diameter_mm;
-	return FINE;
+	return result_give(gauge_MPa * pi / 4 * ram_diameter_mm * ram_diameter_mm, force_N);
 }
 
 enum bad processing_flask_pressure(double force_N, double area_mm2, double *pressure_MPa)
 {
-	if (!isfinite(force_N) || force_N < 0 || !is_above_0(area_mm2))
+	if (!is_from_0(force_N) || !is_above_0(area_mm2))
 		return BAD_RANGE;
-	*pressure_MPa = force_N / area_mm2;
-	return FINE;
+	return result_give(force_N / area_mm2, pressure_MPa);
 }
 
 enum bad processing_flask_area(double force_N, double pressure_MPa, double *area_mm2)
 {
-	if (!isfinite(force_N) || force_N < 0 || !is_above_0(pressure_MPa))
+	if (!is_from_0(force_N) || !is_above_0(pressure_MPa))
 		return BAD_RANGE;
-	*area_mm2 = force_N / pressure_MPa;
-	return FINE;
+	return result_give(force_N / pressure_MPa, area_mm2);
 }

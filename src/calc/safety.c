@@ -3,34 +3,30 @@
 
 #include <math.h>
 
-static bool is_size(double v)
-{
-	return isfinite(v) && v > 0;
-}
+#include "calc/numbers.h"
 
 enum bad safety_wet(double dry_MPa, double wet, double *strength_MPa)
 {
-	if (!is_size(dry_MPa) || !is_size(wet) || wet > 1)
+	if (!is_above_0(dry_MPa) || !is_above_0(wet) || wet > 1)
 		return BAD_RANGE;
-	*strength_MPa = dry_MPa * wet;
-	return FINE;
+	return result_give(dry_MPa * wet, strength_MPa);
 }
 
 enum bad safety_fatigue(
 	double strength_MPa, double loss_per_decade, double cycles, double *strength_MPa_left)
 {
-	if (!is_size(strength_MPa) || !is_size(loss_per_decade) || !is_size(cycles) || cycles < 1)
+	if (!is_above_0(strength_MPa) || !is_above_0(loss_per_decade) || !is_above_0(cycles) ||
+		cycles < 1)
 		return BAD_RANGE;
 	double left = 1 - loss_per_decade * log10(cycles);
 	if (left <= 0)
 		return BAD_NOTHING;
-	*strength_MPa_left = strength_MPa * left;
-	return FINE;
+	return result_give(strength_MPa * left, strength_MPa_left);
 }
 
 enum bad safety_factor(double strength_MPa, double stress_MPa, double *factor)
 {
-	if (!is_size(strength_MPa) || !isfinite(stress_MPa) || stress_MPa < 0)
+	if (!is_above_0(strength_MPa) || !is_from_0(stress_MPa))
 		return BAD_RANGE;
 	*factor = stress_MPa > 0 ? strength_MPa / stress_MPa : INFINITY;
 	return FINE;
@@ -38,17 +34,16 @@ enum bad safety_factor(double strength_MPa, double stress_MPa, double *factor)
 
 enum bad safety_allowed(double strength_MPa, double factor, double *allowed_MPa)
 {
-	if (!is_size(strength_MPa) || !is_size(factor))
+	if (!is_above_0(strength_MPa) || !is_above_0(factor))
 		return BAD_RANGE;
-	*allowed_MPa = strength_MPa / factor;
-	return FINE;
+	return result_give(strength_MPa / factor, allowed_MPa);
 }
 
 enum bad safety_check(const struct safety_case *c, struct safety_answer *out)
 {
 	struct safety_answer a = {0};
 	enum bad code = FINE;
-	if (!is_size(c->peak_wanted) || !is_size(c->everyday_wanted))
+	if (!is_above_0(c->peak_wanted) || !is_above_0(c->everyday_wanted))
 		return BAD_RANGE;
 	code = safety_wet(c->dry_MPa, c->wet, &a.wet_MPa);
 	if (!code)

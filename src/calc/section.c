@@ -2,14 +2,8 @@
 #include <barwright/calc/section.h>
 
 #include <math.h>
-#include <stdbool.h>
 
-static const double pi = 3.14159265358979323846;
-
-static bool is_size(double v)
-{
-	return isfinite(v) && v > 0;
-}
+#include "calc/numbers.h"
 
 /* beta = 1/3 [1 - 192/pi^5 (b/a) sum over odd n of tanh(n pi a/2b)/n^5]. Taken as it stands the
  * sum still errs by 3e-8 after 20 terms. With tanh u = 1 - 2/(e^2u + 1) and the sum of 1/n^5 =
@@ -35,7 +29,7 @@ static double twist_alpha(double ratio, double beta)
 
 enum bad section_twist_factors(double ratio, double *alpha, double *beta)
 {
-	if (!isfinite(ratio) || !(ratio >= 1))
+	if (!is_above_0(ratio) || ratio < 1)
 		return BAD_RANGE;
 	double b = twist_beta(ratio);
 	*alpha = twist_alpha(ratio, b);
@@ -46,12 +40,12 @@ enum bad section_twist_factors(double ratio, double *alpha, double *beta)
 enum bad section_rectangle(double width_mm, double height_mm, struct profile *out)
 {
 	double w = width_mm, h = height_mm, alpha, beta;
-	if (!is_size(w) || !is_size(h))
+	if (!is_above_0(w) || !is_above_0(h))
 		return BAD_RANGE;
 	double a = fmax(w, h), b = fmin(w, h);
 	if (section_twist_factors(a / b, &alpha, &beta))
 		return BAD_RANGE;
-	*out = (struct profile){
+	struct profile s = {
 		.area_mm2 = w * h,
 		.inertia_mm4 = w * h * h * h / 12,
 		.modulus_mm3 = w * h * h / 6,
@@ -59,36 +53,43 @@ enum bad section_rectangle(double width_mm, double height_mm, struct profile *ou
 		.twist_mm4 = beta * a * b * b * b,
 		.twist_modulus_mm3 = alpha * a * b * b,
 	};
+	if (!is_above_0(s.inertia_mm4) || !is_above_0(s.side_inertia_mm4) ||
+		!is_above_0(s.twist_mm4))
+		return BAD_RANGE;
+	*out = s;
 	return FINE;
 }
 
 enum bad section_twist_closed(
 	double side_mm, double other_mm, double *twist_mm4, double *twist_modulus_mm3)
 {
-	if (!is_size(side_mm) || !is_size(other_mm))
+	if (!is_above_0(side_mm) || !is_above_0(other_mm))
 		return BAD_RANGE;
 	double a = fmax(side_mm, other_mm), b = fmin(side_mm, other_mm), x = b / a;
 	double peak = 1 + x * (0.6095 + x * (0.8865 + x * (-1.8023 + x * 0.9100)));
 	/* 3T/(8AB^2) with half sides is 3T/(a b^2). */
-	*twist_modulus_mm3 = a * b * b / (3 * peak);
-	*twist_mm4 = a * b * b * b * (1.0 / 3 - 0.21 * x * (1 - x * x * x * x / 12));
+	double modulus = a * b * b / (3 * peak);
+	double twist = a * b * b * b * (1.0 / 3 - 0.21 * x * (1 - x * x * x * x / 12));
+	if (!is_above_0(modulus) || !is_above_0(twist))
+		return BAD_RANGE;
+	*twist_mm4 = twist;
+	*twist_modulus_mm3 = modulus;
 	return FINE;
 }
 
 enum bad section_net_modulus(double width_mm, double height_mm, double hole_mm, double *modulus_mm3)
 {
-	if (!is_size(width_mm) || !is_size(height_mm) || !(hole_mm >= 0) || !(hole_mm < width_mm))
+	if (!is_above_0(width_mm) || !is_above_0(height_mm) || !(hole_mm >= 0) ||
+		!(hole_mm < width_mm))
 		return BAD_RANGE;
-	*modulus_mm3 = (width_mm - hole_mm) * height_mm * height_mm / 6;
-	return FINE;
+	return result_give((width_mm - hole_mm) * height_mm * height_mm / 6, modulus_mm3);
 }
 
 enum bad section_shear_cowper(double poisson, double *factor)
 {
 	if (!(poisson > -1) || !(poisson <= 0.5))
 		return BAD_RANGE;
-	*factor = 10 * (1 + poisson) / (12 + 11 * poisson);
-	return FINE;
+	return result_give(10 * (1 + poisson) / (12 + 11 * poisson), factor);
 }
 
 enum bad section_layered(const struct layer *layer, size_t n, struct layered *out)
@@ -99,7 +100,8 @@ enum bad section_layered(const struct layer *layer, size_t n, struct layered *ou
 		return BAD_COUNT;
 	for (size_t i = 0; i < n; i++) {
 		const struct layer *l = &layer[i];
-		if (!is_size(l->width_mm) || !is_size(l->height_mm) || !is_size(l->modulus_MPa))
+		if (!is_above_0(l->width_mm) || !is_above_0(l->height_mm) ||
+			!is_above_0(l->modulus_MPa))
 			return BAD_RANGE;
 		double ea = l->modulus_MPa * l->width_mm * l->height_mm;
 		pull_N += ea;
@@ -116,7 +118,7 @@ enum bad section_layered(const struct layer *layer, size_t n, struct layered *ou
 		s.bend_Nmm2 += l->modulus_MPa * l->width_mm * l->height_mm * arm * arm;
 		bottom_mm += l->height_mm;
 	}
-	if (!isfinite(s.bend_Nmm2))
+	if (!is_above_0(s.bend_Nmm2))
 		return BAD_RANGE;
 	*out = s;
 	return FINE;

@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-
 #include <barwright/calc/space.h>
 
-#define SLACK SPACE_SLACK_mm
+#include <math.h>
 
-static bool is_layer(double mm)
-{
-	return isfinite(mm) && mm >= 0;
-}
+#include "calc/numbers.h"
+
+#define SLACK SPACE_SLACK_mm
 
 static bool is_tilt(double rad)
 {
@@ -21,33 +18,31 @@ static bool is_tilt(double rad)
 
 enum bad space_gap(double tissue_mm, double clearance_mm, double *gap_mm)
 {
-	if (!is_layer(tissue_mm) || !is_layer(clearance_mm))
+	if (!is_from_0(tissue_mm) || !is_from_0(clearance_mm))
 		return BAD_RANGE;
-	*gap_mm = tissue_mm + clearance_mm;
-	return FINE;
+	return result_give(tissue_mm + clearance_mm, gap_mm);
 }
 
 enum bad space_thickness(double matrix_mm, double gap_mm, double opaque_mm, double resin_mm,
 	double tooth_mm, double *thickness_mm)
 {
-	if (!isfinite(matrix_mm) || !is_layer(gap_mm) || !is_layer(opaque_mm) ||
-		!is_layer(resin_mm) || !is_layer(tooth_mm))
+	if (!isfinite(matrix_mm) || !is_from_0(gap_mm) || !is_from_0(opaque_mm) ||
+		!is_from_0(resin_mm) || !is_from_0(tooth_mm))
 		return BAD_RANGE;
-	*thickness_mm = matrix_mm - gap_mm - opaque_mm - resin_mm - tooth_mm;
-	return FINE;
+	return result_give(matrix_mm - gap_mm - opaque_mm - resin_mm - tooth_mm, thickness_mm);
 }
 
 /* The thickest legal stock that fits and the thinnest legal one; 0 where there is none. */
 static enum bad stock_search(double available_mm, double minimum_mm, const double *stock_mm,
 	size_t n, double *fitting, double *thinnest)
 {
-	if (!isfinite(available_mm) || !isfinite(minimum_mm) || !(minimum_mm > 0))
+	if (!isfinite(available_mm) || !is_above_0(minimum_mm))
 		return BAD_RANGE;
 	*fitting = *thinnest = 0;
 	for (size_t i = 0; i < n; i++) {
 		double s = stock_mm[i];
 
-		if (!isfinite(s) || !(s > 0))
+		if (!is_above_0(s))
 			return BAD_RANGE;
 		if (s < minimum_mm - SLACK)
 			continue;
@@ -69,8 +64,7 @@ enum bad space_stock(
 		return code;
 	if (fitting == 0)
 		return BAD_NOTHING;
-	*chosen_mm = fitting;
-	return FINE;
+	return result_give(fitting, chosen_mm);
 }
 
 enum bad space_shortfall(double available_mm, double minimum_mm, const double *stock_mm, size_t n,
@@ -82,85 +76,75 @@ enum bad space_shortfall(double available_mm, double minimum_mm, const double *s
 	if (code)
 		return code;
 	double need = thinnest > 0 ? thinnest : minimum_mm;
-	*shortfall_mm = fitting > 0 ? 0 : fmax(need - available_mm, 0);
-	return FINE;
+	return result_give(fitting > 0 ? 0 : fmax(need - available_mm, 0), shortfall_mm);
 }
 
 enum bad space_margin(double measured_mm, double minimum_mm, double *margin_mm)
 {
-	if (!is_layer(measured_mm) || !is_layer(minimum_mm))
+	if (!is_from_0(measured_mm) || !is_from_0(minimum_mm))
 		return BAD_RANGE;
-	*margin_mm = measured_mm - minimum_mm;
-	return FINE;
+	return result_give(measured_mm - minimum_mm, margin_mm);
 }
 
 enum bad space_along(double height_mm, double tilt_rad, double *length_mm)
 {
-	if (!is_layer(height_mm) || !is_tilt(tilt_rad))
+	if (!is_from_0(height_mm) || !is_tilt(tilt_rad))
 		return BAD_RANGE;
-	*length_mm = height_mm / cos(tilt_rad);
-	return FINE;
+	return result_give(height_mm / cos(tilt_rad), length_mm);
 }
 
 enum bad space_cut_down(double cylinder_mm, double gap_mm, double thickness_mm,
 	double protrusion_mm, double tilt_rad, double *cut_mm)
 {
-	if (!is_layer(cylinder_mm) || !is_layer(gap_mm) || !is_layer(thickness_mm) ||
+	if (!is_from_0(cylinder_mm) || !is_from_0(gap_mm) || !is_from_0(thickness_mm) ||
 		!isfinite(protrusion_mm) || !is_tilt(tilt_rad))
 		return BAD_RANGE;
 	double keep = gap_mm + thickness_mm + protrusion_mm;
 	if (!(keep > 0))
 		return BAD_ORDER;
-	*cut_mm = fmax(cylinder_mm - keep / cos(tilt_rad), 0);
-	return FINE;
+	return result_give(fmax(cylinder_mm - keep / cos(tilt_rad), 0), cut_mm);
 }
 
 enum bad space_first_cut(double final_mm, double allowance_mm, double *first_mm)
 {
-	if (!is_layer(final_mm) || !is_layer(allowance_mm))
+	if (!is_from_0(final_mm) || !is_from_0(allowance_mm))
 		return BAD_RANGE;
 	if (allowance_mm > final_mm + SLACK)
 		return BAD_ORDER;
-	*first_mm = fmax(final_mm - allowance_mm, 0);
-	return FINE;
+	return result_give(fmax(final_mm - allowance_mm, 0), first_mm);
 }
 
 enum bad space_cover_limit(double matrix_mm, double cover_mm, double *limit_mm)
 {
-	if (!isfinite(matrix_mm) || !is_layer(cover_mm))
+	if (!isfinite(matrix_mm) || !is_from_0(cover_mm))
 		return BAD_RANGE;
 	if (!(matrix_mm - cover_mm > 0))
 		return BAD_ORDER;
-	*limit_mm = matrix_mm - cover_mm;
-	return FINE;
+	return result_give(matrix_mm - cover_mm, limit_mm);
 }
 
 enum bad space_cover_margin(double kept_mm, double matrix_mm, double cover_mm, double *margin_mm)
 {
 	double limit;
 
-	if (!is_layer(kept_mm))
+	if (!is_from_0(kept_mm))
 		return BAD_RANGE;
 	enum bad code = space_cover_limit(matrix_mm, cover_mm, &limit);
-	if (!code)
-		*margin_mm = limit - kept_mm;
-	return code;
+	return code ? code : result_give(limit - kept_mm, margin_mm);
 }
 
 enum bad space_engaged(double kept_mm, double gap_mm, double thickness_mm, double *engaged_mm)
 {
-	if (!is_layer(kept_mm) || !is_layer(gap_mm) || !is_layer(thickness_mm))
+	if (!is_from_0(kept_mm) || !is_from_0(gap_mm) || !is_from_0(thickness_mm))
 		return BAD_RANGE;
-	*engaged_mm = fmax(fmin(thickness_mm, kept_mm - gap_mm), 0);
-	return FINE;
+	return result_give(fmax(fmin(thickness_mm, kept_mm - gap_mm), 0), engaged_mm);
 }
 
 enum bad space_build_up(double required_mm, double thickness_mm, double *build_up_mm)
 {
-	if (!is_layer(required_mm) || !is_layer(thickness_mm))
+	if (!is_from_0(required_mm) || !is_from_0(thickness_mm))
 		return BAD_RANGE;
-	*build_up_mm = fmax(required_mm - thickness_mm, 0);
-	return FINE;
+	return result_give(fmax(required_mm - thickness_mm, 0), build_up_mm);
 }
 
 /* ---- a case, site by site -------------------------------------------------------------------- */
@@ -168,10 +152,10 @@ enum bad space_build_up(double required_mm, double thickness_mm, double *build_u
 static enum bad site_check(const struct space_site *s, const struct space_layers *l)
 {
 	if (!isfinite(s->platform_mm) || !isfinite(s->tissue_mm) || !isfinite(s->matrix_mm) ||
-		!is_layer(s->cylinder_mm) || !is_tilt(s->tilt_rad))
+		!is_from_0(s->cylinder_mm) || !is_tilt(s->tilt_rad))
 		return BAD_RANGE;
-	if (!is_layer(l->clearance_mm) || !is_layer(l->opaque_mm) || !is_layer(l->resin_mm) ||
-		!is_layer(l->tooth_mm) || !is_layer(l->cover_mm) || !isfinite(l->protrusion_mm))
+	if (!is_from_0(l->clearance_mm) || !is_from_0(l->opaque_mm) || !is_from_0(l->resin_mm) ||
+		!is_from_0(l->tooth_mm) || !is_from_0(l->cover_mm) || !isfinite(l->protrusion_mm))
 		return BAD_RANGE;
 	return s->tissue_mm < s->matrix_mm ? FINE : BAD_ORDER;
 }
@@ -181,9 +165,7 @@ enum bad space_site_underside(
 {
 	enum bad code = site_check(site, layers);
 
-	if (!code)
-		*underside_mm = site->tissue_mm + layers->clearance_mm;
-	return code;
+	return code ? code : result_give(site->tissue_mm + layers->clearance_mm, underside_mm);
 }
 
 enum bad space_site_available(
@@ -192,10 +174,10 @@ enum bad space_site_available(
 	double underside;
 	enum bad code = space_site_underside(site, layers, &underside);
 
-	if (!code)
-		*available_mm = site->matrix_mm - underside - layers->opaque_mm - layers->resin_mm -
-				layers->tooth_mm;
-	return code;
+	return code ? code
+		    : result_give(site->matrix_mm - underside - layers->opaque_mm -
+					  layers->resin_mm - layers->tooth_mm,
+			      available_mm);
 }
 
 enum bad space_governing(const struct space_site *site, size_t n, const struct space_layers *layers,
@@ -230,7 +212,7 @@ enum bad space_site_cut(const struct space_site *site, const struct space_layers
 
 	if (code)
 		return code;
-	if (!is_layer(thickness_mm))
+	if (!is_from_0(thickness_mm))
 		return BAD_RANGE;
 	double bar_top = under + thickness_mm;
 	double by_bar = bar_top + layers->protrusion_mm;

@@ -1,13 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-#include <stdbool.h>
-
 #include <barwright/calc/vapour.h>
 
-static bool is_above_0(double x)
-{
-	return isfinite(x) && x > 0;
-}
+#include <math.h>
+
+#include "calc/numbers.h"
 
 enum bad vapour_concentration(
 	double share, double molar_tonne_mol, double molar_mm3_mol, double *concentration_tonne_mm3)
@@ -15,18 +11,16 @@ enum bad vapour_concentration(
 	if (!(share >= 0 && share <= 1) || !is_above_0(molar_tonne_mol) ||
 		!is_above_0(molar_mm3_mol))
 		return BAD_RANGE;
-	*concentration_tonne_mm3 = share * molar_tonne_mol / molar_mm3_mol;
-	return FINE;
+	return result_give(share * molar_tonne_mol / molar_mm3_mol, concentration_tonne_mm3);
 }
 
 enum bad vapour_share(
 	double concentration_tonne_mm3, double molar_tonne_mol, double molar_mm3_mol, double *share)
 {
-	if (!isfinite(concentration_tonne_mm3) || concentration_tonne_mm3 < 0 ||
-		!is_above_0(molar_tonne_mol) || !is_above_0(molar_mm3_mol))
+	if (!is_from_0(concentration_tonne_mm3) || !is_above_0(molar_tonne_mol) ||
+		!is_above_0(molar_mm3_mol))
 		return BAD_RANGE;
-	*share = concentration_tonne_mm3 / molar_tonne_mol * molar_mm3_mol;
-	return FINE;
+	return result_give(concentration_tonne_mm3 / molar_tonne_mol * molar_mm3_mol, share);
 }
 
 enum bad vapour_spill(double volume_mm3, double density_tonne_mm3, double room_mm3,
@@ -34,8 +28,7 @@ enum bad vapour_spill(double volume_mm3, double density_tonne_mm3, double room_m
 {
 	if (!is_above_0(volume_mm3) || !is_above_0(density_tonne_mm3) || !is_above_0(room_mm3))
 		return BAD_RANGE;
-	*concentration_tonne_mm3 = volume_mm3 * density_tonne_mm3 / room_mm3;
-	return FINE;
+	return result_give(volume_mm3 * density_tonne_mm3 / room_mm3, concentration_tonne_mm3);
 }
 
 enum bad vapour_saturated(double vapour_MPa, double ambient_MPa, double *share)
@@ -44,6 +37,5 @@ enum bad vapour_saturated(double vapour_MPa, double ambient_MPa, double *share)
 		return BAD_RANGE;
 	if (vapour_MPa > ambient_MPa)
 		return BAD_ORDER;
-	*share = vapour_MPa / ambient_MPa;
-	return FINE;
+	return result_give(vapour_MPa / ambient_MPa, share);
 }

@@ -1,15 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-#include <stdbool.h>
-
 #include <barwright/calc/workshop.h>
 
-#define SLACK 1e-9 /* the rounding of decimals must not lose or gain a piece */
+#include <math.h>
 
-static bool is_above_0(double x)
-{
-	return isfinite(x) && x > 0;
-}
+#include "calc/numbers.h"
+
+#define SLACK 1e-9 /* the rounding of decimals must not lose or gain a piece */
 
 static bool is_count(double n)
 {
@@ -18,11 +14,9 @@ static bool is_count(double n)
 
 enum bad workshop_rim_speed(double diameter_mm, double rotation_rad_s, double *speed_mm_s)
 {
-	if (!isfinite(diameter_mm) || diameter_mm < 0 || !isfinite(rotation_rad_s) ||
-		rotation_rad_s < 0)
+	if (!is_from_0(diameter_mm) || !is_from_0(rotation_rad_s))
 		return BAD_RANGE;
-	*speed_mm_s = diameter_mm / 2 * rotation_rad_s;
-	return FINE;
+	return result_give(diameter_mm / 2 * rotation_rad_s, speed_mm_s);
 }
 
 enum bad workshop_dilution(double stock_strength, double wanted_strength, double volume_mm3,
@@ -42,16 +36,14 @@ enum bad workshop_blanks(double sheet_length_mm, double sheet_width_mm, double b
 	double blank_width_mm, double kerf_mm, double *blanks)
 {
 	if (!is_above_0(sheet_length_mm) || !is_above_0(sheet_width_mm) ||
-		!is_above_0(blank_length_mm) || !is_above_0(blank_width_mm) || !isfinite(kerf_mm) ||
-		kerf_mm < 0)
+		!is_above_0(blank_length_mm) || !is_above_0(blank_width_mm) || !is_from_0(kerf_mm))
 		return BAD_RANGE;
 	double length = blank_length_mm + kerf_mm, width = blank_width_mm + kerf_mm;
 	double along =
 		floor(sheet_length_mm / length + SLACK) * floor(sheet_width_mm / width + SLACK);
 	double turned =
 		floor(sheet_length_mm / width + SLACK) * floor(sheet_width_mm / length + SLACK);
-	*blanks = fmax(along, turned);
-	return FINE;
+	return result_give(fmax(along, turned), blanks);
 }
 
 enum bad workshop_use(double piece_mm2, double pieces, double sheet_mm2, double *share)
@@ -60,18 +52,16 @@ enum bad workshop_use(double piece_mm2, double pieces, double sheet_mm2, double 
 		return BAD_RANGE;
 	if (piece_mm2 * pieces > sheet_mm2 * (1 + SLACK))
 		return BAD_ORDER;
-	*share = piece_mm2 * pieces / sheet_mm2;
-	return FINE;
+	return result_give(piece_mm2 * pieces / sheet_mm2, share);
 }
 
 enum bad workshop_cost(double price, double pieces, double spoiled, double *cost)
 {
-	if (!isfinite(price) || price < 0 || !is_count(pieces) || !is_count(spoiled))
+	if (!is_from_0(price) || !is_count(pieces) || !is_count(spoiled))
 		return BAD_RANGE;
 	if (spoiled >= pieces)
 		return BAD_NOTHING;
-	*cost = price / (pieces - spoiled);
-	return FINE;
+	return result_give(price / (pieces - spoiled), cost);
 }
 
 enum bad workshop_rolled_yield(const double *stage, size_t n, double *yield)
@@ -85,17 +75,12 @@ enum bad workshop_rolled_yield(const double *stage, size_t n, double *yield)
 			return BAD_RANGE;
 		product *= stage[i];
 	}
-	*yield = product;
-	return FINE;
+	return result_give(product, yield);
 }
 
 enum bad workshop_starts(double target, double yield, double *starts)
 {
 	if (!is_count(target) || !(yield > 0 && yield <= 1))
 		return BAD_RANGE;
-	double exact = target / yield;
-	if (!isfinite(exact))
-		return BAD_RANGE;
-	*starts = ceil(exact - SLACK);
-	return FINE;
+	return result_give(ceil(target / yield - SLACK), starts);
 }

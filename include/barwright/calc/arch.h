@@ -8,8 +8,8 @@
  * the apices, the teeth and the incisal edge play no part: the platform is what counts.
  *
  * Every function that returns a code gives BAD_RANGE for a number that is not finite (unless its
- * comment allows infinity) or for a place beyond 1e9 mm, and leaves its results alone when it
- * fails. */
+ * comment allows infinity), for a place or radius beyond 1e9 mm and for a result that would not be
+ * finite, and leaves its results alone when it fails. */
 #ifndef BARWRIGHT_CALC_ARCH_H
 #define BARWRIGHT_CALC_ARCH_H
 

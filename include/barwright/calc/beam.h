@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Straight beams on paper: single spans, continuous beams on unyielding supports, beams on
  * springs, what a change of size does, sizes for a wanted strength or stiffness. mm, N, MPa;
- * pure: no I/O, no memory, no state. Small movements, linear material; drops count downward. */
+ * pure: no I/O, no memory, no state. Small movements, linear material; drops count downward.
+ *
+ * Every function gives BAD_RANGE for a number or result that is not finite and leaves its results
+ * alone when it fails. */
 #ifndef BARWRIGHT_CALC_BEAM_H
 #define BARWRIGHT_CALC_BEAM_H
 
@@ -32,7 +35,7 @@ struct beam {
 
 struct beam_answer {
 	double hogging_Nmm; /* greatest moment with tension above, at the fixed end; as magnitude */
-	double sagging_Nmm; /* greatest with tension below */
+	double sagging_Nmm; /* greatest with tension below; as magnitude */
 	double prop_N;      /* reaction of a simple support or prop; 0 for the other cases */
 	double slope_rad; /* at the free end or at a simple support; 0 where both ends are fixed */
 	double bend_mm;   /* greatest drop, the part of bending */
@@ -41,9 +44,9 @@ struct beam_answer {
 	double middle_mm; /* drop at mid length, the part of bending */
 };
 
-/* `total_N` is the whole load: F, or w times the length. BAD_RANGE: values not finite, length or
- * stiffness not above 0; shear with a propped beam, whose reactions it would change (use
- * grillage.h). */
+/* `total_N` is the whole load: F, or w times the length; one upward (below 0) turns every sign.
+ * BAD_RANGE: length or stiffness not above 0; shear with a propped beam, whose reactions it would
+ * change (use grillage.h). */
 enum bad beam_single(
 	enum beam_case which, const struct beam *b, double total_N, struct beam_answer *out);
 
@@ -76,8 +79,8 @@ struct beam_line_answer {
 	} span[BEAM_SPANS];
 	double left_tip_mm, right_tip_mm; /* drop of the tips */
 };
-/* BAD_COUNT: no span or too many; BAD_RANGE: values not finite, a length or stiffness not above
- * 0, a force outside its span, an overhang force without an overhang. */
+/* BAD_COUNT: no span or too many; BAD_RANGE: a length or stiffness not above 0, a force outside its
+ * span, an overhang force without an overhang. */
 enum bad beam_continuous(const struct beam_line *b, struct beam_line_answer *out);
 
 /* Two equal spans on three equal springs, force over the middle one. lambda = k L^3/(3 E I) is

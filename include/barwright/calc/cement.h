@@ -3,8 +3,8 @@
  *
  * Pure, mm and s: no state, no memory, no input or output. Area and strength of a joint are in
  * calc/joint.h. Plane geometry; doses and waste are course values. Every function gives BAD_RANGE
- * for a number that is not finite or below 0 (or a count that is not whole and above 0), and
- * leaves its result alone when it fails. */
+ * for a number or result that is not finite, a number below 0 or a count that is not whole and above
+ * 0, and leaves its result alone when it fails. */
 #ifndef BARWRIGHT_CALC_CEMENT_H
 #define BARWRIGHT_CALC_CEMENT_H
 

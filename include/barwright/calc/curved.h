@@ -4,7 +4,9 @@
  * at least about five times the depth, no warping, a principal axis of the section across the
  * plane. Sources: A. Castigliano's theorem; S. Timoshenko, Strength of Materials, part I, 3rd
  * ed. 1955; Young and Budynas, Roark's Formulas for Stress and Strain, 7th ed. 2002, table 9.4
- * (from memory). */
+ * (from memory).
+ *
+ * BAD_RANGE for a number or result that is not finite; what fails leaves its result alone. */
 #ifndef BARWRIGHT_CALC_CURVED_H
 #define BARWRIGHT_CALC_CURVED_H
 
@@ -19,8 +21,8 @@ struct curved {
 };
 
 /* Fixed at one end, the arc of this angle (above 0, at most 2 pi), a force at the free end. At
- * angle t from the free end the moment is P R sin t, the torque P R (1 - cos t). BAD_RANGE
- * else. */
+ * angle t from the free end the moment is P R sin t, the torque P R (1 - cos t). BAD_RANGE for any
+ * other angle. */
 struct curved_cantilever {
 	double bend_mm, twist_mm, shear_mm; /* the drop at the free end is their sum */
 	double drop_mm;

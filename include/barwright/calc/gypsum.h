@@ -3,8 +3,8 @@
  *
  * Pure: no state, no memory, no input or output. Masses in tonnes, volumes in mm3, densities in
  * tonne/mm3 (1 g/cm3 = 1e-9), so that no formula needs a factor; shares and strains are plain
- * numbers (0.1 % = 0.001). Every function gives BAD_RANGE for a number that is not finite or
- * outside its range, and leaves its result alone when it fails.
+ * numbers (0.1 % = 0.001). Every function gives BAD_RANGE for a number or result that is not finite
+ * or a number outside its range, and leaves its result alone when it fails.
  *
  * Water-powder ratios, densities and expansions go in: they are the supplier's. Ranges as
  * published: R. Sakaguchi and J. Powers, Craig's Restorative Dental Materials, and ISO 6873:2013

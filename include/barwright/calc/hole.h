@@ -2,8 +2,8 @@
 /* Holes for the cylinders: diameter, walls, width of bar, stock to remove.
  *
  * Pure, mm and rad. Plane geometry; the clearances and walls that go in are course values. Every
- * function gives BAD_RANGE for a number that is not finite or a length below 0, and leaves its
- * result alone when it fails. A wall or ligament that comes out negative is given as it is: the
+ * function gives BAD_RANGE for a number or result that is not finite or a length below 0, and leaves
+ * its result alone when it fails. A wall or ligament that comes out negative is given as it is: the
  * hole breaks out, or two holes run into each other. */
 #ifndef BARWRIGHT_CALC_HOLE_H
 #define BARWRIGHT_CALC_HOLE_H

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The cemented sleeve and the screw. mm, N, MPa, N mm (25 N cm = 250 N mm); pure: no I/O, no
- * memory, no state. Arguments above 0 and finite unless said, else BAD_RANGE.
+ * memory, no state. Arguments above 0 and finite unless said, and results finite, else BAD_RANGE;
+ * then the results are left alone.
  *
  * Area times strength ranks designs; it does not promise retention: published pull-off grew
  * faster than the area and more with the cement than with the height (BMC Oral Health 2021, doi

@@ -3,8 +3,8 @@
  *
  * Pure: no state, no memory, no input or output. Lengths in mm where a name says so;
  * uncertainties and limits in any one unit. Every function that returns a code gives BAD_RANGE
- * for a number that is not finite (unless its comment allows infinity), and leaves its results
- * alone when it fails.
+ * for a number or result that is not finite (unless its comment allows infinity), and leaves its
+ * results alone when it fails.
  *
  * Sources: JCGM 100:2008 (GUM); JCGM 106:2012; ISO 14253-1:2017 (its 95 % from secondary
  * sources). The error of a caliper is what its maker or its certificate states: +-0.03 mm is from

@@ -61,16 +61,18 @@ enum bad planning_backward(const struct planning_task *task, size_t n, int64_t r
 enum bad planning_forward(const struct planning_task *task, size_t n, int64_t from,
 	const struct planning_hours *hours, struct planning_slot *slot);
 
-/* Task `before` must start at most `most` minutes after task `after` has ended. */
+/* Task `before` must start at most `most` (0 or more) minutes after task `after` has ended. */
 struct planning_window {
 	size_t after, before;
 	int64_t most;
 };
-/* How long it waits in these slots. BAD_ORDER: not after < before < n. */
+/* How long it waits in these slots, which one of the functions here gave. BAD_ORDER: not after <
+ * before < n. */
 enum bad planning_wait(const struct planning_slot *slot, size_t n,
 	const struct planning_window *window, int64_t *wait);
 /* Moves the tasks behind `after` up to and with `before` forward to their earliest when the
- * window is not kept. BAD_NOTHING: not kept even so; then the slots are as they were. */
+ * window is not kept. BAD_NOTHING: not kept even so; then the slots are as they were. Else errors as
+ * planning_wait and planning_forward. */
 enum bad planning_tighten(const struct planning_task *task, size_t n,
 	const struct planning_hours *hours, const struct planning_window *window,
 	struct planning_slot *slot);

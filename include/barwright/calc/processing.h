@@ -2,8 +2,10 @@
 /* Processing the resin: a cure schedule, whether it is allowed, the heat it sets free, the press.
  *
  * Pure: no state, no memory, no input or output. K, s, mm, N, MPa; masses in tonnes; energy in N
- * mm (1 J = 1000 N mm). Every function gives BAD_RANGE for a number that is not finite (unless
- * its comment allows infinity) or outside its range, and leaves its results alone when it fails.
+ * mm (1 J = 1000 N mm). Every function gives BAD_RANGE for a number or result that is not finite
+ * (unless its comment allows infinity) or a number outside its range (temperatures, rates, masses,
+ * areas, diameters above 0; times, forces, pressures from 0), and leaves its results alone when it
+ * fails.
  *
  * Public sources disagree on cure cycles: the resin supplier's instructions govern, so the rules
  * are data. Boiling water scalds, a flask under a press can burst, hot monomer burns: local rules

@@ -3,8 +3,8 @@
  *
  * Pure: no state, no memory, no input or output. Masses in tonnes, volumes in mm3, densities in
  * tonne/mm3 (1 g/cm3 = 1e-9), temperatures in K; shares and strains are plain numbers. Every
- * function gives BAD_RANGE for a number that is not finite or outside its range (masses, volumes,
- * densities, ratios above 0; shares from 0 up to, not including, 1 where they are taken off) and
+ * function gives BAD_RANGE for a number or result that is not finite or a number outside its range
+ * (masses, volumes, densities, ratios above 0; shares from 0 to 1, but below 1 in resin_linear) and
  * leaves its result alone when it fails.
  *
  * The supplier's instructions give the ratio. Densities of methyl methacrylate 0.94 and of its

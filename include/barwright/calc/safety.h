@@ -18,7 +18,8 @@
  * memory). */
 #define SAFETY_FATIGUE_GLASS 0.1
 
-/* dry * wet, wet in (0, 1]. All functions here: BAD_RANGE for values not finite or not above 0. */
+/* dry * wet, wet in (0, 1]. All functions here: BAD_RANGE for values not finite or not above 0, and
+ * for a result that is not finite unless said; results are left alone then. */
 enum bad safety_wet(double dry_MPa, double wet, double *strength_MPa);
 /* strength (1 - loss log10 N), N >= 1; BAD_NOTHING when nothing is left. */
 enum bad safety_fatigue(

@@ -18,8 +18,9 @@ struct profile {
 	double twist_modulus_mm3; /* torque over greatest shear stress, alpha a b^2 */
 };
 
-/* A full rectangle, both sides above 0 and finite, else BAD_RANGE. J and its modulus by the
- * exact series. Source: Timoshenko and Goodier, Theory of Elasticity (formula from memory). */
+/* A full rectangle, both sides above 0 and finite, and neither so large nor so small that a
+ * property would be infinite or 0, else BAD_RANGE. J and its modulus by the exact series. Source:
+ * Timoshenko and Goodier, Theory of Elasticity (formula from memory). */
 enum bad section_rectangle(double width_mm, double height_mm, struct profile *out);
 
 /* The rectangle's two factors for side ratio r = long/short >= 1 (else BAD_RANGE): J = beta a

@@ -6,8 +6,8 @@
  * practice of the trade; the numbers that go in (3.5 mm minimum, cover, layers) are course
  * values.
  *
- * Every function that returns a code gives BAD_RANGE for a number that is not finite or a layer
- * below 0, and leaves its results alone when it fails. Comparisons forgive SPACE_SLACK_mm, which
+ * Every function that returns a code gives BAD_RANGE for a number or result that is not finite or a
+ * layer below 0, and leaves its results alone when it fails. Comparisons forgive SPACE_SLACK_mm, which
  * is the rounding of sums of decimals and far below any instrument. */
 #ifndef BARWRIGHT_CALC_SPACE_H
 #define BARWRIGHT_CALC_SPACE_H

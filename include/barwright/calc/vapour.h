@@ -5,8 +5,8 @@
  * parts as a plain share (1 ppm = 1e-6), molar mass in tonne/mol (1 g/mol = 1e-6), molar volume in
  * mm3/mol, pressures in MPa. Mass balances, ideal gas. They show sizes; they are no exposure
  * assessment: that is for a measurement and the local rules. Every function gives BAD_RANGE for a
- * number that is not finite or not above 0 (a share or concentration may be 0), and leaves its
- * result alone when it fails. */
+ * number or result that is not finite, a number not above 0 (a share or concentration may be 0) or
+ * a share above 1, and leaves its result alone when it fails. */
 #ifndef BARWRIGHT_CALC_VAPOUR_H
 #define BARWRIGHT_CALC_VAPOUR_H
 

@@ -2,8 +2,9 @@
 /* Small sums of the workshop: surface speed, dilution, blanks from a sheet, cost, yield.
  *
  * Pure: no state, no memory, no input or output. mm, s, rad; money in any one currency; counts are
- * whole numbers held in a double. Every function gives BAD_RANGE for a number that is not finite
- * or outside its range, and leaves its results alone when it fails. Plain arithmetic. */
+ * whole numbers held in a double. Every function gives BAD_RANGE for a number or result that is not
+ * finite or a number outside its range (sizes above 0, counts from 0, the rest from 0 unless said),
+ * and leaves its results alone when it fails. Plain arithmetic. */
 #ifndef BARWRIGHT_CALC_WORKSHOP_H
 #define BARWRIGHT_CALC_WORKSHOP_H
 

@@ -235,6 +235,9 @@ static void spread_refuses_what_has_no_answer(void **state)
 		{"negative radius", {{-9, 0, 2}, {0, 9, -1}, {9, 0, 2}}, 3, BAD_RANGE},
 		{"not a number", {{-9, 0, 2}, {0, NAN, 2}, {9, 0, 2}}, 3, BAD_RANGE},
 		{"infinite", {{-9, 0, 2}, {0, 9, 2}, {INFINITY, 0, 2}}, 3, BAD_RANGE},
+		{"beyond 1e9 mm", {{-9, 0, 2}, {0, 1.1e9, 2}, {9, 0, 2}}, 3, BAD_RANGE},
+		{"a radius beyond 1e9 mm", {{-9e8, 0, 2}, {0, 9, 1.1e9}, {9e8, 0, 2}}, 3,
+			BAD_RANGE},
 	};
 	struct arch_site many[ARCH_SITES + 1] = {{0, 0, 0}};
 
@@ -264,6 +267,7 @@ static void spread_refuses_what_has_no_answer(void **state)
 	code_is(arch_spread_centres(0, 5, 3, 3, 3, 3, &d), BAD_SINGULAR);
 	code_is(arch_spread_distal(0, 5, -9, 0, -2, 9, 0, 2, &d), BAD_RANGE);
 	code_is(arch_spread_centres(NAN, 5, -9, 0, 9, 0, &d), BAD_RANGE);
+	code_is(arch_spread_centres(0, 5, -1.1e9, 0, 9, 0, &d), BAD_RANGE);
 	near("untouched", d, 7, 0);
 }
 
@@ -336,6 +340,7 @@ static void curved_cantilever_has_shorter_arms_than_its_arc(void **state)
 	near("half the circle", torsion, 8, 1e-12);
 	code_is(arch_torsion_arm(25, -1, &chord), BAD_RANGE);
 	code_is(arch_chord(25, NAN, &chord), BAD_RANGE);
+	code_is(arch_chord(1e308, INFINITY, &chord), BAD_RANGE);
 }
 
 /* McAlarney and Stavropoulos 1996: 143 N, preload 200 N; 0.5 to 1.8 with 3 implants, 0.7 to 1.6

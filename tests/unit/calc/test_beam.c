@@ -187,6 +187,7 @@ static void no_beam_without_length_or_stiffness(void **state)
 		code_is(beam_single(BEAM_SIMPLE_CENTRE, &wrong[i], 1, &a), BAD_RANGE);
 	code_is(beam_single(BEAM_SIMPLE_CENTRE, &(struct beam){1, 1, 0}, NAN, &a), BAD_RANGE);
 	code_is(beam_single(BEAM_CASES, &(struct beam){1, 1, 0}, 1, &a), BAD_RANGE);
+	code_is(beam_single(BEAM_SIMPLE_CENTRE, &(struct beam){1e200, 1, 0}, 1e200, &a), BAD_RANGE);
 	near("left alone", a.hogging_Nmm, 7, 0);
 }
 
@@ -485,6 +486,8 @@ static void wrong_lines_are_refused(void **state)
 	code_is(beam_continuous(&(struct beam_line){&good, 0, 1, {0, 0}, {0, 0}}, &r), BAD_COUNT);
 	code_is(beam_continuous(&(struct beam_line){&good, 17, 1, {0, 0}, {0, 0}}, &r), BAD_COUNT);
 	code_is(beam_continuous(&(struct beam_line){&good, 1, 0, {0, 0}, {0, 0}}, &r), BAD_RANGE);
+	struct beam_span large = {1e120, 1e120, 0, 0};
+	code_is(beam_continuous(&(struct beam_line){&large, 1, 1, {0, 0}, {0, 0}}, &r), BAD_RANGE);
 	code_is(beam_continuous(&(struct beam_line){&good, 1, 1, {0, 5}, {0, 0}}, &r), BAD_RANGE);
 	code_is(beam_continuous(&(struct beam_line){&good, 1, 1, {0, 0}, {-1, 5}}, &r), BAD_RANGE);
 	code_is(beam_continuous(&(struct beam_line){&good, 1, 1, {0, 0}, {1, NAN}}, &r), BAD_RANGE);

@@ -177,6 +177,9 @@ static void wrong_arcs_are_refused(void **state)
 	code_is(curved_cantilever(&good, NAN, 1, &a), BAD_RANGE);
 	code_is(curved_cantilever(&good, 1, INFINITY, &a), BAD_RANGE);
 	code_is(curved_semicircle(&good, NAN, &b), BAD_RANGE);
+	static const struct curved large = {1e150, 1, 1, 0};
+	code_is(curved_cantilever(&large, 1, 1e150, &a), BAD_RANGE);
+	code_is(curved_semicircle(&large, 1e150, &b), BAD_RANGE);
 	code_is(curved_ring(1, &r), BAD_COUNT);
 	code_is(curved_ring(CURVED_SUPPORTS + 1, &r), BAD_COUNT);
 	code_is(curved_cantilever(&good, 2 * pi, 1, &a), FINE);

@@ -4,15 +4,20 @@
  * says that it may be so; and a refused call leaves its result alone. */
 #include "near.h"
 
+#include <float.h>
 #include <string.h>
 
 #include <barwright/calc/arch.h>
+#include <barwright/calc/beam.h>
 #include <barwright/calc/cement.h>
 #include <barwright/calc/gypsum.h>
 #include <barwright/calc/hole.h>
+#include <barwright/calc/joint.h>
 #include <barwright/calc/metrology.h>
 #include <barwright/calc/processing.h>
 #include <barwright/calc/resin.h>
+#include <barwright/calc/safety.h>
+#include <barwright/calc/section.h>
 #include <barwright/calc/space.h>
 #include <barwright/calc/vapour.h>
 #include <barwright/calc/workshop.h>
@@ -115,7 +120,27 @@ struct call {
 	X(processing_heat_to_leave, A3, "ppp", 347, 100, 374) \
 	X(processing_press_force, A2, "np", 24, 40) \
 	X(processing_flask_pressure, A2, "np", 30000, 10000) \
-	X(processing_flask_area, A2, "np", 14710, 2)
+	X(processing_flask_area, A2, "np", 14710, 2) \
+	X(beam_height_for_strength, A5, "ppppp", 200, 10, 5, 400, 1.5) \
+	X(beam_height_for_drop, A5, "ppppp", 200, 10, 5, 20000, 0.1) \
+	X(beam_length_for_strength, A5, "ppppp", 200, 5, 3.5, 400, 1.5) \
+	X(beam_height_as_stiff, A3, "ppp", 4, 20000, 110000) \
+	X(joint_area, A2, "pp", 4, 4) \
+	X(joint_shear, A3, "rpp", 200, 4, 4) \
+	X(joint_capacity, A4, "pppp", 4, 4, 10, 0.5) \
+	X(joint_torque, A4, "pppp", 4, 4, 10, 0.5) \
+	X(joint_height_for, A5, "ppppp", 200, 2, 4, 10, 0.5) \
+	X(joint_tube_stiffness, A3, "ppn", 110000, 4, 3) \
+	X(joint_block_stiffness, A4, "pppn", 20000, 5, 4, 3) \
+	X(joint_preload, A3, "ppp", 250, 0.38, 2) \
+	X(joint_nut_factor, A3, "ppp", 250, 330, 2) \
+	X(joint_opening_load, A3, "ppp", 330, 200, 100) \
+	X(joint_preload_loss, A2, "pp", 330, 254) \
+	X(section_net_modulus, A3, "ppn", 5, 4, 2) \
+	X(section_shear_cowper, A1, "c", 0.3) \
+	X(safety_wet, A2, "pp", 400, 0.73) \
+	X(safety_fatigue, A3, "ppp", 400, 0.1, 1e6) \
+	X(safety_allowed, A2, "pp", 400, 2)
 
 #define X(f, args, marks, ...) ONE(f, args)
 CALLS(X)
@@ -161,10 +186,37 @@ static void each_bad_argument_is_refused_and_each_edge_is_not(void **state)
 						bad[j], bad_word(code));
 				if (code && out != 7)
 					fail_msg("%s: refused, but the result is %g", c->name, out);
-				if (!code && isnan(out))
-					fail_msg("%s: argument %zu = %g gives no number", c->name,
-						k, bad[j]);
+				if (!code && !isfinite(out))
+					fail_msg("%s: argument %zu = %g gives %g", c->name, k,
+						bad[j], out);
 			}
+		}
+	}
+}
+
+/* Every argument as large or as small as a double can be, in all combinations: what the function
+ * gives then is a number, or it refuses. */
+static void no_result_is_infinite(void **state)
+{
+	static const double extreme[] = {DBL_MAX, DBL_MIN, 5e-324};
+
+	(void)state;
+	for (size_t i = 0; i < NCALLS; i++) {
+		const struct call *c = &calls[i];
+		size_t n = strlen(c->marks), ways = 1;
+
+		for (size_t k = 0; k < n; k++)
+			ways *= 3;
+		for (size_t way = 0; way < ways; way++) {
+			double x[MOST], out = 7;
+			size_t rest = way;
+
+			for (size_t k = 0; k < n; k++, rest /= 3)
+				x[k] = extreme[rest % 3];
+			enum bad code = c->run(x, &out);
+			if (code ? out != 7 : !isfinite(out))
+				fail_msg("%s: case %zu gives %s and %g", c->name, way,
+					bad_word(code), out);
 		}
 	}
 }
@@ -196,6 +248,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(each_bad_argument_is_refused_and_each_edge_is_not),
+		cmocka_unit_test(no_result_is_infinite),
 		cmocka_unit_test(functions_with_two_results_refuse_too),
 	};
 
