@@ -154,6 +154,7 @@ static void print_line(struct place p, uint32_t span, struct text *out)
 		text_add_char(&marks, '^');
 	text_addf(out, "%5u | %s%s\n      | %s%s\n", (unsigned)p.line, from > 1 ? "..." : "",
 		shown.at, from > 1 ? "   " : "", marks.at);
+	out->out = out->out || shown.out || marks.out;
 	text_release(&shown);
 	text_release(&marks);
 }

@@ -74,7 +74,7 @@ enum bad decimal_scale(struct decimal *d, int places)
 	if (places < d->places || places > DECIMAL_PLACES)
 		return BAD_SIZE;
 	int64_t by = ten_to[places - d->places];
-	if (d->digits > ten_to[MOST_DIGITS] / by || d->digits < -ten_to[MOST_DIGITS] / by)
+	if (d->digits >= ten_to[MOST_DIGITS] / by || d->digits <= -ten_to[MOST_DIGITS] / by)
 		return BAD_SIZE;
 	d->digits *= by;
 	d->places = places;
@@ -107,10 +107,15 @@ void number_add_to(double value, int places, char sign, struct text *out)
 		return;
 	}
 	double scaled = rounded(value, places);
-	if (fabs(scaled) < (double)ten_to[MOST_DIGITS])
+	if (fabs(scaled) < (double)ten_to[MOST_DIGITS]) {
 		decimal_add_to((struct decimal){(int64_t)scaled, places}, sign, out);
-	else
-		text_addf(out, "%.6e", value);
+		return;
+	}
+	size_t start = out->len;
+	text_addf(out, "%.6e", value);
+	char *point = strchr(out->at + start, '.');
+	if (point) /* not when memory ran out */
+		*point = sign;
 }
 
 /* Bytes of the blank at s: space, tab, no-break, thin and narrow no-break space; 0 if it is none. */

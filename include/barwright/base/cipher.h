@@ -34,7 +34,7 @@ bool hash_is_equal(const struct hash *a, const struct hash *b);
 
 /* n bytes as 2n lower-case hex digits and a 0; out has room for 2n + 1. */
 void hex_write(const unsigned char *bytes, size_t n, char *out);
-/* Exactly 2n lower-case digits. */
+/* Exactly 2n lower-case digits; anything else is BAD_SYNTAX. */
 enum bad hex_read(const char *hex, size_t len, unsigned char *out, size_t n);
 
 struct sign_pair {

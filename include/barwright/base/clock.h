@@ -21,7 +21,8 @@ void clock_replace(const struct clock_source *source);
 enum { TIME_TEXT = 25 };
 /* "2026-11-25T09:30:15.000Z" and a 0; years 0000 to 9999, else all zero digits. */
 void time_write(int64_t ms, char out[static TIME_TEXT]);
-/* Exactly that form and a date that exists. */
+/* Exactly that form (else BAD_SYNTAX) and a date and time that exist (else BAD_RANGE; no leap
+ * seconds). */
 enum bad time_read(const char *s, size_t len, int64_t *ms);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The only place that opens, reads, writes, locks and syncs files. Every call that changes or tells
- * something goes through one table, so that a test can let the n-th of them fail. Paths are the system's: bytes
- * ending in 0, shown to people only through text_add_safe.
+ * something goes through one table, so that a test can let the n-th of them fail. Paths are the
+ * system's: bytes ending in 0, shown to people only through text_add_safe.
  *
  * Interrupted calls (EINTR) are made again, except close. Nothing here prints. */
 #ifndef BARWRIGHT_BASE_FILE_H
@@ -87,8 +87,8 @@ enum bad file_remove(const char *path);
 enum file_kind { FILE_NONE, FILE_PLAIN, FILE_FOLDER, FILE_OTHER };
 /* What stands at a path, links followed. What cannot be looked at counts as FILE_NONE. */
 enum file_kind file_kind(const char *path);
-/* Can others than its owner read a file that ought to be secret? Media without owners (FAT), where every
- * file looks as if it could be run by all, are not told apart so: false there. */
+/* Can others than its owner read a file that ought to be secret? On media without owners (FAT) every
+ * file looks as if all could read and run it, which says nothing: false there. */
 bool file_is_open_to_others(const char *path);
 
 /* ---- files that grow ------------------------------------------------------------------------- */

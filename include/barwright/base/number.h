@@ -22,12 +22,13 @@ enum { DECIMAL_PLACES = 9 };
 enum bad decimal_read(const char *s, size_t len, struct decimal *out);
 /* The nearest double (one correctly rounded division: the same on every machine). */
 double decimal_value(struct decimal d);
-/* The same value with more places; BAD_SIZE when it does not fit. */
+/* The same value with as many places or more; BAD_SIZE when it does not fit, or for fewer places. */
 enum bad decimal_scale(struct decimal *d, int places);
 void decimal_add_to(struct decimal d, char sign, struct text *out); /* sign: '.' or ',' */
 
-/* `value` with this many places (0 to 9), halves away from zero as a person rounds, never "-0";
- * infinite or NaN: "none". */
+/* `value` with this many places (0 to 9), halves away from zero as a person rounds, never "-0". More
+ * than 15 digits would be rounding noise: then with an exponent, "1.234567e+20". Infinite or NaN:
+ * "none". */
 void number_add_to(double value, int places, char sign, struct text *out);
 
 /* A number somebody typed: "3.5", "3,5", " 3.5 mm", "+.138in", "-2". One of point or comma; thin and

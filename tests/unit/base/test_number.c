@@ -45,6 +45,33 @@ static void decimals_are_exact_or_refused(void **state)
 	}
 }
 
+static void more_places_keep_the_value_or_are_refused(void **state)
+{
+	(void)state;
+	static const struct {
+		struct decimal from;
+		int places;
+		enum bad code;
+		int64_t digits;
+	} cases[] = {
+		{{35, 1}, 2, FINE, 350},
+		{{-35, 1}, 9, FINE, -3500000000},
+		{{35, 1}, 1, FINE, 35},
+		{{35, 1}, 0, BAD_SIZE, 0},
+		{{35, 1}, 10, BAD_SIZE, 0},
+		{{9999999999999, 0}, 2, FINE, 999999999999900},
+		{{-9999999999999, 0}, 2, FINE, -999999999999900},
+		{{10000000000000, 0}, 2, BAD_SIZE, 0}, /* would have 16 digits */
+		{{-10000000000000, 0}, 2, BAD_SIZE, 0},
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		struct decimal d = cases[i].from;
+		code_is(decimal_scale(&d, cases[i].places), cases[i].code);
+		assert_int_equal(d.digits, cases[i].code ? cases[i].from.digits : cases[i].digits);
+		assert_int_equal(d.places, cases[i].code ? cases[i].from.places : cases[i].places);
+	}
+}
+
 static void numbers_round_as_a_person_rounds(void **state)
 {
 	(void)state;
@@ -56,6 +83,8 @@ static void numbers_round_as_a_person_rounds(void **state)
 	} cases[] = {
 		{13.44066, 2, '.', "13.44"},
 		{13.44066, 2, ',', "13,44"},
+		{1.5e20, 2, '.', "1.500000e+20"},
+		{-1.5e20, 2, ',', "-1,500000e+20"},
 		{1.005, 2, '.', "1.01"}, /* the nearest double lies below 1.005 */
 		{2.675, 2, '.', "2.68"},
 		{-2.675, 2, '.', "-2.68"},
@@ -271,6 +300,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(decimals_are_exact_or_refused),
+		cmocka_unit_test(more_places_keep_the_value_or_are_refused),
 		cmocka_unit_test(numbers_round_as_a_person_rounds),
 		cmocka_unit_test(every_written_decimal_comes_back),
 		cmocka_unit_test(typed_numbers_are_read_as_they_are_meant),
