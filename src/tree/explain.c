@@ -5,7 +5,7 @@
 
 #include <barwright/base/utf8.h>
 
-/* ---- looking at the line ---------------------------------------------------------------------- */
+/* ---- looking at the line --------------------------------------------------------------------- */
 
 /* The whole line, and how many of its bytes stand before the place. */
 static const char *line_of(struct place at, size_t *len, size_t *before)
@@ -70,7 +70,7 @@ static struct place place_in(const struct source *s, uint32_t line, const char *
 	return (struct place){s, line, 1 + (uint32_t)utf8_count(text, offset)};
 }
 
-/* ---- quotes ----------------------------------------------------------------------------------- */
+/* ---- quotes ---------------------------------------------------------------------------------- */
 
 enum { SHOWN = 60 };
 
@@ -110,7 +110,7 @@ void explain_start(struct place at, bool flow, struct diags *d)
 	explain_quotes(at, flow, d);
 }
 
-/* ---- what is told at several stops ------------------------------------------------------------ */
+/* ---- what is told at several stops ----------------------------------------------------------- */
 
 bool explain_blank(const struct source *s, uint32_t line, struct diags *d)
 {
@@ -154,7 +154,7 @@ static void say_behind(const struct stop *stop, const char *what, struct diags *
 	diag_hint(d, "put the whole value in one pair of quotes; inside '...' write a quote twice");
 }
 
-/* ---- one function for each stop that has to be looked at --------------------------------------- */
+/* ---- one function for each stop that has to be looked at ------------------------------------- */
 
 static void say_start(const struct stop *stop, struct diags *d)
 {
@@ -289,7 +289,7 @@ static void say_document(const struct stop *stop, struct diags *d)
 	diag_hint(d, "put the whole value in one pair of quotes");
 }
 
-/* ---- the library's sentences ------------------------------------------------------------------ */
+/* ---- the library's sentences ----------------------------------------------------------------- */
 
 struct rule {
 	const char *problem, *context; /* parts of its sentences; null: any */

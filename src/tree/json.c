@@ -22,7 +22,7 @@ struct reading {
 
 static enum bad convert(struct reading *r, const cJSON *from, struct json **out);
 
-/* ---- names that come twice ------------------------------------------------------------------------- */
+/* ---- names that come twice ------------------------------------------------------------------- */
 
 enum { FEW = 12 };
 
@@ -75,7 +75,7 @@ static enum bad check_names(struct reading *r, const struct json *object)
 	return BAD_REPEATED;
 }
 
-/* ---- from the library's nodes to ours ------------------------------------------------------------- */
+/* ---- from the library's nodes to ours -------------------------------------------------------- */
 
 static enum bad convert_number(struct reading *r, const cJSON *from, bool whole, struct json *j)
 {
@@ -147,7 +147,7 @@ static enum bad convert(struct reading *r, const cJSON *from, struct json **out)
 	return code;
 }
 
-/* ---- reading --------------------------------------------------------------------------------------- */
+/* ---- reading --------------------------------------------------------------------------------- */
 
 static enum bad parse(struct reading *r, size_t len, struct json **out)
 {
@@ -182,7 +182,7 @@ enum bad json_read(
 	return code;
 }
 
-/* ---- asking ---------------------------------------------------------------------------------------- */
+/* ---- asking ---------------------------------------------------------------------------------- */
 
 const struct json *json_find(const struct json *object, const char *name)
 {

@@ -6,9 +6,9 @@
  * order, integers only. In its other form it also escapes what may not reach a terminal
  * (utf8_is_safe), so a result can be printed as it is.
  *
- * In: a strict reader for documents that are signed (lines of strands are read by record/canon.h, which
- * takes no memory). Our own check goes over the bytes first and tells
- * the first faulty one; only what passes is given to the cJSON library. Refused beyond RFC 8259, so that
+ * In: a strict reader for documents that are signed (lines of strands are read by record/canon.h,
+ * which takes no memory). Our own check goes over the bytes first and tells the first faulty one;
+ * only what passes is given to the cJSON library. Refused beyond RFC 8259, so that
  * what was signed cannot be read in two ways: a name twice in one object, half a surrogate pair,
  * the character U+0000, integers beyond +-(2^53 - 1) and fractions beyond a double, depth over
  * JSON_DEPTH, text over JSON_BYTES. */
@@ -32,7 +32,7 @@ enum {
 /* Integers beyond this are not the same in every reader (RFC 8259, 6; RFC 7493, 2.2). */
 #define JSON_WHOLE_MAX INT64_C(9007199254740991)
 
-/* ---- out -------------------------------------------------------------------------------------- */
+/* ---- out ------------------------------------------------------------------------------------- */
 
 struct json_out {
 	struct text *text; /* the caller's; what it holds already stays */
@@ -71,7 +71,7 @@ void json_number(struct json_out *out, double value);
 void json_truth(struct json_out *out, bool value);
 void json_null(struct json_out *out);
 
-/* ---- in --------------------------------------------------------------------------------------- */
+/* ---- in -------------------------------------------------------------------------------------- */
 
 enum json_kind {
 	JSON_NULL,

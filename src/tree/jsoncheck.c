@@ -52,7 +52,7 @@ static bool is_digit_at(const struct check *c)
 	return c->at < c->len && c->s[c->at] >= '0' && c->s[c->at] <= '9';
 }
 
-/* ---- texts: RFC 8259, 7 ---------------------------------------------------------------------------- */
+/* ---- texts: RFC 8259, 7 ---------------------------------------------------------------------- */
 
 static int hex(char c)
 {
@@ -141,7 +141,7 @@ static enum bad text(struct check *c)
 	return refuse_here(c, "");
 }
 
-/* ---- numbers: RFC 8259, 6 -------------------------------------------------------------------------- */
+/* ---- numbers: RFC 8259, 6 -------------------------------------------------------------------- */
 
 static enum bad digits(struct check *c)
 {
@@ -192,7 +192,7 @@ static enum bad number(struct check *c)
 	return whole_range(c, first, end);
 }
 
-/* ---- the rest -------------------------------------------------------------------------------------- */
+/* ---- the rest -------------------------------------------------------------------------------- */
 
 static enum bad word(struct check *c, const char *wanted)
 {

@@ -10,7 +10,7 @@
 
 #include "tree/json.h"
 
-/* ---- texts -------------------------------------------------------------------------------------- */
+/* ---- texts ----------------------------------------------------------------------------------- */
 
 static void add_unit(struct text *t, uint32_t unit)
 {
@@ -63,7 +63,7 @@ static bool add_quoted(struct text *t, const char *s, size_t len, bool canonical
 	return clean;
 }
 
-/* ---- order --------------------------------------------------------------------------------------- */
+/* ---- order ----------------------------------------------------------------------------------- */
 
 static void failed(struct json_out *out, enum bad code)
 {
@@ -156,7 +156,7 @@ void json_close_list(struct json_out *out)
 	close_level(out, false);
 }
 
-/* ---- names and values ---------------------------------------------------------------------------- */
+/* ---- names and values ------------------------------------------------------------------------ */
 
 static bool is_plain_name(const char *name, size_t len)
 {
@@ -243,7 +243,7 @@ void json_null(struct json_out *out)
 	text_add(out->text, "null");
 }
 
-/* ---- the canonical form of what was read ----------------------------------------------------------- */
+/* ---- the canonical form of what was read ----------------------------------------------------- */
 
 static uint32_t first_unit(uint32_t code)
 {

@@ -12,7 +12,7 @@
 
 #include "tree/tree.h"
 
-/* ---- texts and words ---------------------------------------------------------------------------- */
+/* ---- texts and words ------------------------------------------------------------------------- */
 
 enum bad tree_text(struct tree *t, struct diags *d, const char **out)
 {
@@ -84,7 +84,7 @@ enum bad tree_word(struct tree *t, const char *const *words, size_t n, struct di
 	return refuse_word(t, words, n, d);
 }
 
-/* ---- plain numbers ------------------------------------------------------------------------------ */
+/* ---- plain numbers --------------------------------------------------------------------------- */
 
 static bool is_digit(char c)
 {
@@ -186,7 +186,7 @@ static enum bad refuse_digits(struct tree *t, struct diags *d)
 	return code;
 }
 
-/* ---- numbers with units --------------------------------------------------------------------------- */
+/* ---- numbers with units ---------------------------------------------------------------------- */
 
 /* "a length", in the arena. */
 static const char *dim_words(struct arena *a, struct dim dim)
@@ -346,7 +346,7 @@ enum bad tree_quantity_in(
 	return FINE;
 }
 
-/* ---- lists of each -------------------------------------------------------------------------------- */
+/* ---- lists of each --------------------------------------------------------------------------- */
 
 /* Room for the children of a list, at least one piece. */
 static enum bad list_room(struct tree *t, size_t size, struct arena *a, struct diags *d, void **out)

@@ -16,7 +16,7 @@ struct tree_asked {
 	const char *key[ASKED_TOGETHER]; /* of the child found, or a copy */
 };
 
-/* ---- words ------------------------------------------------------------------------------------ */
+/* ---- words ----------------------------------------------------------------------------------- */
 
 enum { SHOWN = 40 };
 
@@ -57,7 +57,7 @@ static const char *kind_words(const struct tree *t)
 	return t->kind == TREE_MAP ? "a map" : t->kind == TREE_LIST ? "a list" : "a single value";
 }
 
-/* ---- places and faults ------------------------------------------------------------------------ */
+/* ---- places and faults ----------------------------------------------------------------------- */
 
 /* Inside a literal block each line of the value is a line of the source behind the same blanks. */
 static struct place place_in_block(const struct tree *t, size_t offset)
@@ -108,7 +108,7 @@ enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *
 	return code;
 }
 
-/* ---- finding ---------------------------------------------------------------------------------- */
+/* ---- finding --------------------------------------------------------------------------------- */
 
 static bool was_asked(const struct tree *map, const char *key)
 {

@@ -72,7 +72,7 @@ struct tree {
  * (nothing in it), BAD_COUNT (two documents), BAD_MEMORY. */
 enum bad tree_read(struct arena *a, const struct source *s, struct diags *d, struct tree **out);
 
-/* ---- finding -------------------------------------------------------------------------------- */
+/* ---- finding --------------------------------------------------------------------------------- */
 
 /* The value of a key, marked as used; null when it is not there, and when `map` is null or no map.
  * A copy of the key is kept for later suggestions. */
@@ -88,7 +88,7 @@ enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d);
  * a `map` that is no map. BAD_UNKNOWN if there is one. Call it when all keys have been asked for. */
 enum bad tree_unknown(struct tree *map, struct diags *d);
 
-/* ---- places and faults ---------------------------------------------------------------------- */
+/* ---- places and faults ----------------------------------------------------------------------- */
 
 /* Where byte `offset` of a scalar's value stands: exact for a straight one and inside a literal
  * block, else where the value begins. */
@@ -103,7 +103,7 @@ const char *tree_name(const struct tree *t);
 /* The text of a scalar as messages show it: in quotes, a long one cut. Same owner; never null. */
 const char *tree_shown(const struct tree *t);
 
-/* ---- typed readers: *out is written on success only ------------------------------------------- */
+/* ---- typed readers: *out is written on success only ------------------------------------------ */
 
 /* Any scalar that is not empty, or an empty one in quotes. */
 enum bad tree_text(struct tree *t, struct diags *d, const char **out);

@@ -40,7 +40,7 @@ struct reading {
 	struct tree *root;
 };
 
-/* ---- faults ----------------------------------------------------------------------------------- */
+/* ---- faults ---------------------------------------------------------------------------------- */
 
 static void failed(struct reading *r, enum bad code, struct place at)
 {
@@ -74,7 +74,7 @@ static void refuse(
 		no_memory(r);
 }
 
-/* ---- before the library sees it ----------------------------------------------------------------- */
+/* ---- before the library sees it -------------------------------------------------------------- */
 
 enum {
 	BYTE_ORDER_MARK = 0xFEFF,
@@ -176,7 +176,7 @@ static void check_bytes(struct reading *r)
 	r->at_byte = r->mark_bytes;
 }
 
-/* ---- places ----------------------------------------------------------------------------------- */
+/* ---- places ---------------------------------------------------------------------------------- */
 
 static struct place place_of(const struct reading *r, yaml_mark_t mark)
 {
@@ -219,7 +219,7 @@ static uint32_t columns(yaml_mark_t from, yaml_mark_t end)
 		       : 1;
 }
 
-/* ---- nodes ------------------------------------------------------------------------------------ */
+/* ---- nodes ----------------------------------------------------------------------------------- */
 
 static struct level *top(struct reading *r)
 {
@@ -278,7 +278,7 @@ static struct tree *value_new(struct reading *r, yaml_mark_t at)
 	return node;
 }
 
-/* ---- what is not read here -------------------------------------------------------------------- */
+/* ---- what is not read here ------------------------------------------------------------------- */
 
 /* What would not be kept is counted without looking for its words. */
 static void refuse_start(struct reading *r, struct place at)
@@ -321,7 +321,7 @@ static void lose_key(struct level *in)
 	in->lost = in->has_key = true;
 }
 
-/* ---- scalars ---------------------------------------------------------------------------------- */
+/* ---- scalars --------------------------------------------------------------------------------- */
 
 struct scalar {
 	const char *text;
@@ -511,7 +511,7 @@ static void take_alias(struct reading *r, const yaml_event_t *e)
 	node->span = columns(e->start_mark, e->end_mark);
 }
 
-/* ---- lists and maps --------------------------------------------------------------------------- */
+/* ---- lists and maps -------------------------------------------------------------------------- */
 
 static void refuse_depth(struct reading *r, yaml_mark_t at)
 {
@@ -588,7 +588,7 @@ static void close_level(struct reading *r, const yaml_event_t *e)
 		check_repeated(r, node);
 }
 
-/* ---- the whole -------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 static void take_document(struct reading *r, const yaml_event_t *e)
 {
