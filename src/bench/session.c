@@ -23,7 +23,7 @@ struct page session_page(struct session *s)
 	struct page p;
 	const char *mode = bench_mode_word[s->bench->mode];
 	arena_release(&s->aside);
-	page_init(&p, &s->aside, s->bench->procedure->part[s->bench->part].title, mode);
+	page_init(&p, &s->aside, s->part->title, mode);
 	if (!s->desk->by_lines)
 		p.note = arena_format(p.arena, "%s, %s", mode, view_time(p.arena, s->bench));
 	return p;
@@ -223,16 +223,28 @@ bool session_perform(struct session *s, struct deed *d)
 
 /* ---- beginning and ending -------------------------------------------------------------------- */
 
-static bool wants_to_resume(struct session *s)
+/* Going back from here is neither: it leaves. */
+static bool wants_to_resume(struct session *s, size_t decisions)
 {
 	static const struct choice choices[] = {{"on", "Go on where you left it", NULL},
 		{"new", "Begin a new one; the old one stays in the record", NULL}};
 	struct question q = {.kind = ASK_CHOICE,
-		.prompt = "A run of this is unfinished.",
+		.prompt = arena_format(&s->arena,
+			"A run of this is unfinished, after %zu decision%s.", decisions,
+			decisions == 1 ? "" : "s"),
 		.choice = choices,
 		.nchoice = 2};
+	struct page p;
 	struct reply r;
-	return session_ask(s, &q, &r) && r.choice == 0;
+	page_init(&p, &s->aside, s->part->title, NULL);
+	page_add(&p, BLOCK_TEXT, "%s", s->part->about);
+	if (!s->desk->by_lines)
+		session_show(s, &p);
+	if (session_ask(s, &q, &r))
+		return r.choice == 0;
+	if (s->left == REPLY_GO)
+		s->left = REPLY_BACK;
+	return false;
 }
 
 /* Carries the recorded decisions out again. */
@@ -276,11 +288,16 @@ static enum bad begin(struct session *s)
 		return code;
 	ledger_item_read(s->item, &name);
 	struct hash hash = procedure_hash(s->bench->procedure);
-	bool same = run.is_open && run.n && hash_is_equal(&run.content, &hash);
-	if (!same || !wants_to_resume(s) || !resume(s, &run, &name))
-		begin_new(s, &name, run.attempt + 1);
+	bool is_open = run.is_open && run.n, same = hash_is_equal(&run.content, &hash);
+	if (is_open && !same)
+		session_say(s, BLOCK_TEXT,
+			"An unfinished run of this was begun before the procedure was changed. It "
+			"stays in the record; a new one begins.");
+	bool goes_on = is_open && same && wants_to_resume(s, run.n);
 	if (s->left != REPLY_GO)
 		return FINE;
+	if (!goes_on || !resume(s, &run, &name))
+		begin_new(s, &name, run.attempt + 1);
 	return record_begin(s);
 }
 
@@ -298,21 +315,12 @@ static void debrief(struct session *s)
 		session_ask(s, &q, &r);
 }
 
-/* The plain surface is still there when somebody has left. */
-static void tell_kept(struct session *s)
-{
-	struct page p = session_page(s);
-	if (!s->desk->by_lines || (s->left != REPLY_BACK && s->left != REPLY_LEAVE))
-		return;
-	page_add(&p, BLOCK_TEXT, "%s",
-		s->desk->strand ? "The work stays as it is. The same command goes on with it."
-				: "Nothing of this run is kept.");
-	session_tell(s, &p);
-}
-
 static void work(struct session *s)
 {
 	struct page p = session_page(s);
+	if (*s->notice)
+		page_add(&p, s->notice_kind, "%s", s->notice);
+	*s->notice = 0;
 	view_bench(&p, &s->view);
 	session_show(s, &p);
 	while (s->left == REPLY_GO && !s->bench->end) {
@@ -323,14 +331,13 @@ static void work(struct session *s)
 	}
 	if (s->bench->end && s->left == REPLY_GO)
 		debrief(s);
-	else
-		tell_kept(s);
 }
 
 enum reply_kind bench_session(struct bench_desk *d, const struct procedure *p, size_t part,
 	enum bench_mode mode, size_t fault)
 {
-	struct session s = {.desk = d, .left = REPLY_GO, .since_ms = clock_boot()};
+	struct session s = {
+		.desk = d, .part = &p->part[part], .left = REPLY_GO, .since_ms = clock_boot()};
 	enum bad code = bench_new(&s.arena, p, &s.bench);
 	s.view = (struct bench_view){s.bench, arena_many(&s.arena, p->nlook + 1, struct bench_note),
 		d->surface->decimal, d->by_lines};

@@ -11,6 +11,7 @@
 
 struct session {
 	struct bench_desk *desk;
+	const struct part *part;
 	struct bench *bench;
 	struct bench_view view;
 	struct arena arena; /* the run */

@@ -208,6 +208,23 @@ static void leaving_and_coming_back_goes_on_where_it_was(void **state)
 	audit_release(&a);
 }
 
+/* Going back from the question whether to go on is neither yes nor no. */
+static void going_back_before_it_begins_leaves_the_run_as_it_is(void **state)
+{
+	static const char *const first[] = {"receive 10 yes", "leave", NULL};
+	static const char *const second[] = {"back", NULL};
+	static const char *const third[] = {"on", "steps", "leave", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_BACK);
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, third, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "S01 receive: Receive, disinfect and log the case (done)");
+	text_release(&x.seen);
+}
+
 static void a_lost_terminal_loses_nothing(void **state)
 {
 	static const char *const first[] = {"receive", "10", "yes", "verify", "5", NULL};
@@ -336,16 +353,6 @@ static void the_line_that_is_marked_costs_nothing(void **state)
 	audited(&a);
 	assert_int_equal(a.count.answers, 0);
 	audit_release(&a);
-}
-
-static void who_leaves_is_told_that_the_work_is_kept(void **state)
-{
-	static const char *const lines[] = {"receive 10 yes", "leave", NULL};
-	struct script x;
-	(void)state;
-	assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
-	saw(&x, "The work stays as it is.");
-	text_release(&x.seen);
 }
 
 /* Every request for memory fails in turn: the session ends, says why, and nothing is lost or leaks. */
@@ -592,6 +599,7 @@ int main(void)
 		RUN(a_step_is_done_by_its_word_and_nothing_is_told_before_its_time),
 		RUN(a_number_is_read_without_a_word_about_it),
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
+		RUN(going_back_before_it_begins_leaves_the_run_as_it_is),
 		RUN(a_lost_terminal_loses_nothing),
 		RUN(choosing_does_the_same_as_typing),
 		RUN(guided_work_asks_why_first),
@@ -600,7 +608,6 @@ int main(void)
 		RUN(a_fault_put_on_the_bench_is_the_one_to_name),
 		RUN(a_name_without_steps_is_scored_as_it_was),
 		RUN(the_line_that_is_marked_costs_nothing),
-		RUN(who_leaves_is_told_that_the_work_is_kept),
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
 		RUN(the_audit_tells_what_is_not_as_it_was),
 		RUN(the_audit_tells_what_cannot_be_made_again),
