@@ -149,6 +149,7 @@ static const struct {
 	{"transcript", programme_transcript},
 	{"seal", record_seal},
 	{"gather", record_gather},
+	{"void", record_void},
 	{"erase", record_erase},
 	{"export", record_export},
 	{"verify", record_verify},
@@ -181,7 +182,7 @@ static int run(const struct options *o, int argc, char **argv)
 const struct command record_command = {
 	"record",
 	"barwright record WORD [ARGUMENT...]",
-	"what is recorded: list, audit, seal, gather, erase, export, matrix, transcript",
+	"what is recorded: list, audit, seal, gather, void, erase, export, matrix, transcript",
 	"  list        every strand of this machine: learner, lines, answers, last entry\n"
 	"  audit [--witness FILE]... [--accept KEY]... [--lines-only] [PATH...]\n"
 	"              check every line and every seal, hold them against assessors' witness\n"
@@ -199,6 +200,10 @@ const struct command record_command = {
 	"  gather --into DIR [--names] [--accept KEY]... SOURCE...\n"
 	"              add the strands of sticks and machines to an archive; safe to repeat.\n"
 	"              Names stay apart unless --names takes the list of learners along.\n"
+	"  void --in DIR --key FILE --because WORDS HISTORY\n"
+	"              of one strand the archive DIR may hold several histories that do not go\n"
+	"              together; until one counts, none does. An assessor says here which one\n"
+	"              does not: a file of DIR/forks.\n"
 	"  erase [--key FILE] --yes LEARNER\n"
 	"              take out what a learner (code or name) answered, and the name; chains\n"
 	"              and seals still hold. With --key the assessor signs the note of it.\n"

@@ -119,6 +119,7 @@ static int with_courses(const struct options *o, struct arena *a, const struct o
 	if (courses_load(o, a, &courses))
 		return EXIT_CANNOT;
 	enum bad code = procedures_gather(courses.folder, a, &procedures);
+	procedures_tell_left_out(&procedures);
 	if (!code)
 		code = rubrics_load(courses.folder, a, &rubric);
 	if (!code)
@@ -170,8 +171,7 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 		else if (c == 'L')
 			x.lines_only = true;
 		else
-			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+			return option_fault(c, argv);
 	}
 	if (!status)
 		status = accepted_finish(&x.accepted, a, data);

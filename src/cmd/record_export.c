@@ -12,7 +12,6 @@
 #include <barwright/base/utf8.h>
 #include <barwright/record/learner.h>
 
-#include "cmd/phrase.h"
 #include "cmd/record_parts.h"
 #include "export/credential.h"
 #include "export/csv.h"
@@ -32,8 +31,7 @@ struct exporting {
 	struct accepted accepted;
 	struct learner_row *row;
 	size_t nrow;
-	struct sign_pair *pair;
-	struct assessor who;
+	struct opened by;
 	struct xapi xapi;
 	size_t credentials;
 	struct text out;
@@ -66,7 +64,7 @@ static enum bad export_source(struct exporting *x, const struct source *s, struc
 {
 	struct csv_names names = {name_of, x};
 	const struct key_ring *ring = &x->accepted.ring;
-	struct credential_how how = {.pair = x->pair, .issuer = x->who.name, .base = x->base};
+	struct credential_how how = {.pair = x->by.pair, .issuer = x->by.who.name, .base = x->base};
 	switch (x->form) {
 	case FORM_CSV:
 		return csv_strand(s, ring, x->names ? &names : NULL, &x->out, d);
@@ -181,24 +179,6 @@ static int export_all(const struct options *o, struct exporting *x, const char *
 
 /* ---- options --------------------------------------------------------------------------------- */
 
-static int open_key(struct exporting *x)
-{
-	char *phrase = NULL;
-	struct text why;
-	int status = EXIT_DONE;
-	if (!x->key)
-		return cannot_read_usage(&record_command, "who issues it? --key FILE");
-	secret_warn(x->key, "Only the passphrase still protects it");
-	if (phrase_ask(x->phrase, "Passphrase of the issuer's key: ", &phrase))
-		return EXIT_CANNOT;
-	text_init(&why);
-	if (assessor_unlock(x->key, phrase, &x->pair, &x->who, &why))
-		status = cannot("%s", why.at);
-	text_release(&why);
-	secret_drop(phrase);
-	return status;
-}
-
 static int load_names(struct exporting *x, const char *data, struct arena *a)
 {
 	struct text why;
@@ -264,8 +244,7 @@ static int take_option(struct exporting *x, struct arena *a, int c, char **argv)
 	case 'A':
 		return accepted_add(&x->accepted, a, optarg);
 	default:
-		return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-			c == ':' ? "wants a value" : "is not known here");
+		return option_fault(c, argv);
 	}
 }
 
@@ -293,13 +272,14 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 	if (!status)
 		status = load_names(&x, data, a);
 	if (!status && x.form == FORM_CREDENTIAL)
-		status = open_key(&x);
+		status = x.key ? key_open(x.key, x.phrase, &x.by)
+			       : cannot_read_usage(&record_command, "who issues it? --key FILE");
 	if (status)
 		return status;
 	text_init(&x.out);
 	status = export_all(o, &x, path, n);
 	text_release(&x.out);
-	assessor_forget(x.pair);
+	assessor_forget(x.by.pair);
 	return status;
 }
 
@@ -455,8 +435,7 @@ int record_verify(const struct options *o, struct arena *a, const char *data, in
 	optind = 1;
 	while (!status && (c = getopt_long(argc, argv, ":", accept, NULL)) != -1) {
 		if (c != 'A')
-			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+			return option_fault(c, argv);
 		status = accepted_add(&accepted, a, optarg);
 	}
 	if (!status && optind == argc)

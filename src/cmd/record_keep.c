@@ -18,38 +18,6 @@
 #include "cmd/seal_up.h"
 #include "tree/json.h"
 
-static int usage(int c, char **argv)
-{
-	return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-		c == ':' ? "wants a value" : "is not known here");
-}
-
-/* ---- an assessor's key ----------------------------------------------------------------------- */
-
-struct opened {
-	struct sign_pair *pair; /* null: none was asked for */
-	struct assessor who;
-};
-
-static int open_key(const char *key, const char *phrase_file, struct opened *out)
-{
-	char *phrase = NULL;
-	struct text why;
-	int status = EXIT_DONE;
-	*out = (struct opened){0};
-	if (!key)
-		return EXIT_DONE;
-	secret_warn(key, "Only the passphrase still protects it");
-	if (phrase_ask(phrase_file, "Passphrase of the assessor's key: ", &phrase))
-		return EXIT_CANNOT;
-	text_init(&why);
-	if (assessor_unlock(key, phrase, &out->pair, &out->who, &why))
-		status = cannot("%s", why.at);
-	text_release(&why);
-	secret_drop(phrase);
-	return status;
-}
-
 /* ---- a learner ------------------------------------------------------------------------------ */
 
 /* The code of a name or of a code. Two learners of one name have to be told apart by a person. */
@@ -231,7 +199,7 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 		if (c == 's')
 			x.sitting = optarg;
 		else if (!seal_option(&how, c, optarg))
-			return usage(c, argv);
+			return option_fault(c, argv);
 	}
 	if (!how.key)
 		return cannot_read_usage(&record_command, "whose seal? --key FILE");
@@ -246,7 +214,7 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 	int status = find_wanted(&x, argv + optind, (size_t)(argc - optind));
 	if (status)
 		return status;
-	status = open_key(how.key, how.phrase, &by);
+	status = key_open(how.key, how.phrase, &by);
 	if (!status) {
 		x.by = &by;
 		text_init(&x.out);
@@ -258,25 +226,6 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 }
 
 /* ---- gather ---------------------------------------------------------------------------------- */
-
-/* The notes of this machine and of accepted assessors count. */
-static int trusted_ring(const char *data, struct arena *a, struct accepted *x)
-{
-	struct own_key own;
-	int status = accepted_finish(x, a, data);
-	if (status)
-		return status;
-	own_key_find(data, a, &own);
-	struct key_known *all = arena_many(a, x->ring.n + 1, struct key_known);
-	if (!all)
-		return cannot("%s", bad_text(BAD_MEMORY));
-	if (x->ring.n)
-		memcpy(all, x->ring.at, x->ring.n * sizeof *all);
-	if (own.ring.n)
-		all[x->ring.n++] = own.known;
-	x->ring.at = all;
-	return EXIT_DONE;
-}
 
 static int gather_all(
 	const struct options *o, struct gather *g, char **source, size_t n, bool names)
@@ -321,7 +270,7 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 		else if (c == 'A')
 			status = accepted_add(&accepted, a, optarg);
 		else
-			return usage(c, argv);
+			return option_fault(c, argv);
 	}
 	if (!status && (!into || optind == argc))
 		return cannot_read_usage(&record_command, "gather --into DIR SOURCE...");
@@ -397,7 +346,7 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 		if (c == 'y')
 			yes = true;
 		else if (!seal_option(&how, c, optarg))
-			return usage(c, argv);
+			return option_fault(c, argv);
 	}
 	if (argc - optind != 1)
 		return cannot_read_usage(&record_command, "erase takes one learner");
@@ -406,7 +355,7 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 		return status;
 	if (!yes)
 		return cannot("what %s answered will be gone for good. To do it: add --yes", code);
-	status = open_key(how.key, how.phrase, &by);
+	status = key_open(how.key, how.phrase, &by);
 	if (!status)
 		status = erase_it(o, data, code, &by);
 	assessor_forget(by.pair);

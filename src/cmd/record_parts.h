@@ -5,6 +5,7 @@
 #define BARWRIGHT_CMD_RECORD_PARTS_H
 
 #include <barwright/base/mem.h>
+#include <barwright/record/assessor.h>
 #include <barwright/record/key.h>
 
 #include "cmd/command.h"
@@ -14,6 +15,7 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 int record_gather(
 	const struct options *o, struct arena *a, const char *data, int argc, char **argv);
 int record_erase(const struct options *o, struct arena *a, const char *data, int argc, char **argv);
+int record_void(const struct options *o, struct arena *a, const char *data, int argc, char **argv);
 int record_export(
 	const struct options *o, struct arena *a, const char *data, int argc, char **argv);
 int record_verify(
@@ -41,6 +43,20 @@ struct accepted {
 int accepted_add(struct accepted *x, struct arena *a, const char *name);
 /* After all of those: joins them with the list. */
 int accepted_finish(struct accepted *x, struct arena *a, const char *data);
+
+/* The same with this machine's own key behind it: whose notes are followed. */
+int trusted_ring(const char *data, struct arena *a, struct accepted *x);
+
+/* An assessor's key, opened with what is typed or stands in a file. No key: `pair` stays null. Give the
+ * pair back with assessor_forget. */
+struct opened {
+	struct sign_pair *pair;
+	struct assessor who;
+};
+int key_open(const char *key, const char *phrase_file, struct opened *out);
+
+/* What getopt_long did not understand; gives EXIT_CANNOT. */
+int option_fault(int c, char **argv);
 
 /* A key file or a did:key: its public half and a name for it ("" for a did:key), with words on stderr
  * when it is neither. */

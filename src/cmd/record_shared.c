@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <getopt.h>
 #include <string.h>
 
 #include <barwright/base/cipher.h>
@@ -6,6 +7,7 @@
 #include <barwright/record/assessor.h>
 #include <barwright/record/strand.h>
 
+#include "cmd/phrase.h"
 #include "cmd/record_parts.h"
 #include "export/did.h"
 
@@ -100,6 +102,52 @@ int accepted_finish(struct accepted *x, struct arena *a, const char *data)
 		all[list.n + i] = x->extra[i];
 	x->ring = (struct key_ring){all, list.n + x->nextra};
 	return EXIT_DONE;
+}
+
+/* The notes of this machine count with those of accepted assessors. */
+int trusted_ring(const char *data, struct arena *a, struct accepted *x)
+{
+	struct own_key own;
+	int status = accepted_finish(x, a, data);
+	if (status)
+		return status;
+	own_key_find(data, a, &own);
+	struct key_known *all = arena_many(a, x->ring.n + 1, struct key_known);
+	if (!all)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	if (x->ring.n)
+		memcpy(all, x->ring.at, x->ring.n * sizeof *all);
+	if (own.ring.n)
+		all[x->ring.n++] = own.known;
+	x->ring.at = all;
+	return EXIT_DONE;
+}
+
+/* ---- what several words share ---------------------------------------------------------------- */
+
+int option_fault(int c, char **argv)
+{
+	return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
+		c == ':' ? "wants a value" : "is not known here");
+}
+
+int key_open(const char *key, const char *phrase_file, struct opened *out)
+{
+	char *phrase = NULL;
+	struct text why;
+	int status = EXIT_DONE;
+	*out = (struct opened){0};
+	if (!key)
+		return EXIT_DONE;
+	secret_warn(key, "Only the passphrase still protects it");
+	if (phrase_ask(phrase_file, "Passphrase of this key: ", &phrase))
+		return EXIT_CANNOT;
+	text_init(&why);
+	if (assessor_unlock(key, phrase, &out->pair, &out->who, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	secret_drop(phrase);
+	return status;
 }
 
 /* ---- strands --------------------------------------------------------------------------------- */

@@ -181,6 +181,8 @@ static enum bad on_line(void *context, const struct strand_line *line)
 {
 	struct work *w = context;
 	struct audit_count *n = &w->strand->count;
+	if (!w->strand->is_void)
+		w->strand->is_void = void_note_on(&w->a->void_notes, line->n, &line->hash);
 	if (line->erased)
 		return FINE;
 	w->is_assessed = is_assessed(w, line);
@@ -243,8 +245,10 @@ static void count_add(struct audit_count *to, const struct audit_count *x)
 	to->recovered += x->recovered;
 }
 
+/* A history that was kept apart counts for nothing while nobody has decided, and a void one never. */
 static void strand_add(struct audit *a, struct audit_strand *s)
 {
+	bool counts = !s->is_fork && !s->is_void;
 	if (a->last)
 		a->last->next = s;
 	else
@@ -253,16 +257,18 @@ static void strand_add(struct audit *a, struct audit_strand *s)
 	a->strands++;
 	a->faulty += s->sum.fault && s->sum.fault != BAD_TORN;
 	a->torn += s->sum.torn_len > 0;
-	a->forks += s->is_fork;
+	a->forks += s->is_fork && !s->is_void;
+	a->voids += s->is_void != NULL;
 	for (const struct seal *i = s->seals.first; i; i = i->next) {
 		a->seals++;
-		a->seals_hold += i->worth == SEAL_HOLDS;
+		a->seals_hold += i->worth == SEAL_HOLDS && counts;
 		a->seals_broken += i->worth == SEAL_BROKEN;
 		a->seals_strange += i->worth == SEAL_STRANGER;
 	}
 	a->lines += s->sum.lines;
 	a->erased += s->sum.erased;
-	count_add(&a->count, &s->count);
+	if (counts)
+		count_add(&a->count, &s->count);
 }
 
 /* Keys the reader knows, machines' and assessors', as one ring. */
@@ -385,12 +391,14 @@ static enum bad audit_folder(struct audit *a, const char *path, const struct aud
 	static const char *const part[] = {"strands", "forks", "erasures"};
 	const char *folder[3];
 	a->has_folder = true;
+	enum bad code = void_notes_read(path, how->assessors, &a->mem, &a->void_notes);
 	for (int i = 0; i < 3; i++)
 		if (!(folder[i] = folder_join(&a->mem, path, part[i])))
 			return BAD_MEMORY;
+	if (code)
+		return code;
 	if (file_kind(folder[0]) != FILE_FOLDER)
 		return audit_list(a, path, false, how);
-	enum bad code = FINE;
 	for (int i = 0; i < 3 && !code; i++)
 		if (file_kind(folder[i]) == FILE_FOLDER)
 			code = audit_list(a, folder[i], i == 1, how);

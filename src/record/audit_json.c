@@ -110,6 +110,8 @@ static void put_strand(struct json_out *j, const struct audit_strand *s)
 	put_text(j, "machine", s->sum.machine);
 	put_truth(j, "machine_known", s->sum.machine_known);
 	put_truth(j, "fork", s->is_fork);
+	put_safe(j, "void_by", s->is_void ? s->is_void->by : "");
+	put_safe(j, "void_because", s->is_void ? s->is_void->because : "");
 	put_count(j, "lines", s->sum.lines);
 	put_hash(j, "head", &s->sum.head);
 	put_count(j, "erased", s->sum.erased);
@@ -136,6 +138,7 @@ static void put_total(struct json_out *j, const struct audit *a)
 	put_count(j, "faulty", a->faulty);
 	put_count(j, "torn", a->torn);
 	put_count(j, "forks", a->forks);
+	put_count(j, "voids", a->voids);
 	put_count(j, "lines", a->lines);
 	put_count(j, "erased", a->erased);
 	put_count(j, "seals_hold", a->seals_hold);

@@ -185,14 +185,34 @@ static void tell_practice(const struct audit_strand *s, struct text *out)
 static void tell_standing(const struct audit_strand *s, struct text *out)
 {
 	if (strcmp(s->sum.who, "erasures") == 0) {
-		text_add(out, "  A list of what was erased on request.\n");
+		text_add(out,
+			"  A list of what was erased on request, and of histories that do not "
+			"count.\n");
 		return;
 	}
 	for (const struct seal *i = s->seals.first; i; i = i->next)
 		tell_seal(i, out);
+	if (s->is_void || s->is_fork)
+		return;
 	if (s->seals.nhold)
 		tell_assessed(&s->count, out);
 	tell_practice(s, out);
+}
+
+static void tell_fork(const struct audit_strand *s, struct text *out)
+{
+	if (s->is_void) {
+		text_add(out, "  THIS HISTORY DOES NOT COUNT, says ");
+		safe(out, s->is_void->by);
+		text_add(out, ": ");
+		safe(out, s->is_void->because);
+		text_add(out, ".\n");
+	} else if (s->is_fork) {
+		text_add(out, "  FORK: one of several histories of this strand that do not go "
+			      "together. It counts\n"
+			      "  for nothing until an assessor has said which one does not: "
+			      "barwright record void.\n");
+	}
 }
 
 static void tell_strand(const struct audit *a, const struct audit_strand *s, struct text *out)
@@ -214,9 +234,7 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 		tell_answers(a, &s->count, out);
 		tell_standing(s, out);
 	}
-	if (s->is_fork)
-		text_add(out, "  FORK: one of several histories of this strand that do not go "
-			      "together.\n");
+	tell_fork(s, out);
 	tell_extras(s, out);
 }
 
@@ -273,7 +291,7 @@ static void tell_no(const struct audit *a, struct text *out)
 	if (a->nloss)
 		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss, plural(a->nloss));
 	if (a->forks)
-		text_addf(out, ", %zu histor%s apart", a->forks,
+		text_addf(out, ", %zu histor%s apart, undecided", a->forks,
 			a->forks == 1 ? "y stands" : "ies stand");
 	if (a->bad_witness)
 		text_addf(out, ", %zu witness list%s at fault", a->bad_witness,

@@ -11,8 +11,7 @@
 
 #include "record/body.h"
 #include "record/guard.h"
-
-static const char who[] = "erasures";
+#include "record/notes.h"
 
 static bool is_null(const struct chain_slice *s)
 {
@@ -81,35 +80,12 @@ static enum bad take_note(void *context, const struct strand_line *line)
 	return FINE;
 }
 
-static bool is_list(const struct folder_entry *e)
-{
-	size_t n = strlen(e->name);
-	return e->kind == FILE_PLAIN && n > 6 && strcmp(e->name + n - 6, ".jsonl") == 0;
-}
-
 enum bad erasures_read(
 	const char *data, const struct key_ring *accepted, struct arena *a, struct erasures *out)
 {
 	struct reading r = {accepted, a, out};
-	struct folder_entry *list = NULL;
-	size_t n = 0;
 	*out = (struct erasures){0};
-	const char *folder = folder_join(a, data, who);
-	enum bad code = folder ? folder_list(folder, a, &list, &n) : BAD_MEMORY;
-	if (code == BAD_ABSENT)
-		return FINE;
-	for (size_t i = 0; !code && i < n; i++) {
-		struct source *source;
-		struct strand_sum sum;
-		struct strand_check check = {.known = accepted};
-		const char *path = folder_join(a, folder, list[i].name);
-		if (!is_list(&list[i]))
-			continue;
-		code = path ? strand_load(path, a, &source) : BAD_MEMORY;
-		if (!code && strand_read(source, &check, take_note, &r, &sum, NULL) == BAD_MEMORY)
-			code = BAD_MEMORY;
-	}
-	return code;
+	return notes_read(data, accepted, a, take_note, &r);
 }
 
 uint64_t erasures_upto(const struct erasures *e, const char *strand)
@@ -158,49 +134,53 @@ static enum bad note_append(struct work *w, struct strand *s, const char *strand
 
 static enum bad note(struct work *w, const char *strand, uint64_t size)
 {
-	static const struct line_open first = {.mode = "erasures", .program = "barwright"};
-	char id[STRAND_ID + 1];
 	struct strand *s;
+	const char *path;
 	if (erasures_upto(&w->noted, strand) >= size)
 		return FINE;
-	strand_id(who, w->how->machine->open, id);
-	const char *folder = folder_join(&w->a, w->data, who);
-	const char *path = folder ? arena_format(&w->a, "%s/%s.jsonl", folder, id) : NULL;
-	enum bad code = path ? folder_make(folder) : BAD_MEMORY;
-	if (!code)
-		code = strand_open_at(path, who, w->how->machine, &s, NULL);
-	if (code)
-		return no(w, code, path ? path : w->data);
-	if (strand_count(s) == 0)
-		code = line_open_append(s, &first);
-	if (!code)
+	enum bad code = notes_open(w->data, w->how->machine, &w->a, &s, &path);
+	if (!code) {
 		code = note_append(w, s, strand, size);
-	strand_close(s);
+		strand_close(s);
+	}
 	return no(w, code, path);
 }
 
-/* The file is locked. */
-static enum bad replace(struct work *w, const char *path, const char *strand)
+static uint64_t count_lines(const struct source *s)
 {
-	struct source *source;
+	const char *at = s->text, *end = at + s->len, *stop;
+	uint64_t n = 0;
+	for (; at < end && (stop = memchr(at, '\n', (size_t)(end - at))); at = stop + 1)
+		n++;
+	return n;
+}
+
+static enum bad write_erased(struct work *w, const char *path, const struct source *source)
+{
 	struct text t;
-	uint64_t lines = 0, size = 0;
-	enum bad code = strand_load(path, &w->a, &source);
-	if (code)
-		return code;
-	for (const char *s = source->text; (s = strchr(s, '\n')); s++)
-		size++;
-	code = note(w, strand, size);
-	if (code)
-		return code;
+	uint64_t lines = 0;
 	text_init(&t);
 	erase_text(source, UINT64_MAX, &t, &lines);
-	code = t.out ? BAD_MEMORY : FINE;
+	enum bad code = t.out ? BAD_MEMORY : FINE;
 	if (!code && (t.len != source->len || lines))
 		code = file_replace(path, t.at, t.len, true);
 	if (!code)
 		w->sum.lines += lines;
 	text_release(&t);
+	return code;
+}
+
+/* The file is locked. */
+static enum bad replace(struct work *w, const char *path, const char *strand)
+{
+	struct arena a = {0};
+	struct source *source;
+	enum bad code = strand_load(path, &a, &source);
+	if (!code)
+		code = note(w, strand, count_lines(source));
+	if (!code)
+		code = write_erased(w, path, source);
+	arena_release(&a);
 	return code;
 }
 
@@ -210,16 +190,30 @@ static enum bad take_first(void *context, const struct strand_line *line)
 	return BAD_STOPPED;
 }
 
-/* Whose strand is it? By its first line, which is never erased. */
-static bool is_of(struct work *w, const char *path, struct strand_line *first)
+/* Whose strand is it? By its first line, which is never erased. *ours; FINE also for a file that cannot
+ * be read, which is nobody's. */
+static enum bad look_at(
+	struct work *w, const char *path, char strand[static CHAIN_NAME + 1], bool *ours)
 {
+	struct arena a = {0};
 	struct source *source;
 	struct strand_sum sum;
+	struct strand_line first = {0};
 	struct strand_check check = {.hashes_only = true};
-	*first = (struct strand_line){0};
-	return strand_load(path, &w->a, &source) == FINE &&
-	       strand_read(source, &check, take_first, first, &sum, NULL) == BAD_STOPPED &&
-	       strcmp(first->who, w->code) == 0;
+	enum bad code = strand_load(path, &a, &source);
+	if (!code)
+		code = strand_read(source, &check, take_first, &first, &sum, NULL);
+	*ours = code == BAD_STOPPED && strcmp(first.who, w->code) == 0;
+	if (*ours)
+		memcpy(strand, first.strand, sizeof first.strand);
+	arena_release(&a);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+static bool is_strand_file(const struct folder_entry *e)
+{
+	size_t n = strlen(e->name);
+	return e->kind == FILE_PLAIN && n > 6 && strcmp(e->name + n - 6, ".jsonl") == 0;
 }
 
 static bool begins_with(const char *s, const char *start)
@@ -268,20 +262,22 @@ static enum bad erase_folder(struct work *w, const char *name)
 {
 	struct folder_entry *list = NULL;
 	size_t n = 0;
-	struct strand_line first;
 	const char *folder = folder_join(&w->a, w->data, name);
 	enum bad code = folder ? folder_list(folder, &w->a, &list, &n) : BAD_MEMORY;
 	if (code == BAD_ABSENT)
 		return FINE;
 	for (size_t i = 0; !code && i < n; i++) {
 		const char *path = folder_join(&w->a, folder, list[i].name);
+		char strand[CHAIN_NAME + 1];
+		bool ours = false;
 		if (!path)
 			return BAD_MEMORY;
-		if (!is_list(&list[i]) || !is_of(w, path, &first))
-			continue;
-		code = erase_one(w, path, first.strand);
-		if (!code)
-			code = remove_pieces(w, folder, list, n, first.strand);
+		if (is_strand_file(&list[i]))
+			code = look_at(w, path, strand, &ours);
+		if (ours && !code)
+			code = erase_one(w, path, strand);
+		if (ours && !code)
+			code = remove_pieces(w, folder, list, n, strand);
 	}
 	return code ? no(w, code, folder ? folder : name) : FINE;
 }

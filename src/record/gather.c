@@ -41,7 +41,7 @@ struct one {
 	struct kept kept[HISTORIES_MOST + 2];
 	size_t nkept;
 	struct branch history[HISTORIES_MOST + 1];
-	size_t n;
+	size_t n, nopen; /* the first nopen may count, the others are void */
 };
 
 /* ---- remarks --------------------------------------------------------------------------------- */
@@ -188,6 +188,29 @@ static enum bad settle(struct one *o)
 	return code;
 }
 
+static bool is_void(const struct one *o, const struct branch *b)
+{
+	const struct void_notes *v = &o->g->voids;
+	for (const struct void_note *i = v->first; i; i = i->next)
+		if (i->size <= b->n && void_note_on(v, i->size - 1, &b->line[i->size - 1].hash))
+			return true;
+	return false;
+}
+
+/* Puts those that may count before the others. */
+static void sort_void(struct one *o)
+{
+	o->nopen = 0;
+	for (size_t i = 0; i < o->n; i++) {
+		struct branch b = o->history[i];
+		if (is_void(o, &b))
+			continue;
+		for (size_t j = i; j > o->nopen; j--)
+			o->history[j] = o->history[j - 1];
+		o->history[o->nopen++] = b;
+	}
+}
+
 /* Lines known by place and hash. */
 static uint64_t count_lines(const struct one *o)
 {
@@ -267,20 +290,26 @@ static enum bad write_file(
 	return code;
 }
 
+/* The first history that has a file in forks: with one that counts, behind that one. */
+static size_t first_fork(const struct one *o)
+{
+	return o->nopen == 1 ? 1 : 0;
+}
+
 static enum bad write_forks(struct one *o, bool *changed)
 {
 	const char *folder = folder_join(&o->a, o->g->into, o->place->forks);
 	enum bad code = folder ? folder_make(folder) : BAD_MEMORY;
-	for (size_t i = 0; i < o->n && !code; i++)
+	for (size_t i = first_fork(o); i < o->n && !code; i++)
 		code = write_file(
 			o, fork_path(o, &o->history[i]), &o->history[i], o->history[i].n, changed);
 	return code;
 }
 
-static uint64_t shared_by_all(const struct one *o)
+static uint64_t shared_by_open(const struct one *o)
 {
-	uint64_t shared = o->history[0].n;
-	for (size_t i = 1; i < o->n; i++) {
+	uint64_t shared = o->nopen ? o->history[0].n : 0;
+	for (size_t i = 1; i < o->nopen; i++) {
 		uint64_t n = branch_shared(&o->history[0], &o->history[i]);
 		shared = n < shared ? n : shared;
 	}
@@ -291,8 +320,8 @@ static bool is_wanted(struct one *o, const char *path)
 {
 	const char *whole = whole_path(o);
 	if (whole && strcmp(path, whole) == 0)
-		return shared_by_all(o) > 0;
-	for (size_t i = 0; i < o->n && o->n > 1; i++) {
+		return shared_by_open(o) > 0;
+	for (size_t i = first_fork(o); i < o->n; i++) {
 		const char *fork = fork_path(o, &o->history[i]);
 		if (!fork || strcmp(path, fork) == 0)
 			return true;
@@ -316,8 +345,8 @@ static enum bad write_all(struct one *o, bool *changed)
 {
 	const char *folder = folder_join(&o->a, o->g->into, o->place->whole);
 	enum bad code = folder ? folder_make(folder) : BAD_MEMORY;
-	uint64_t shared = shared_by_all(o);
-	if (!code && o->n > 1)
+	uint64_t shared = shared_by_open(o);
+	if (!code && o->n > first_fork(o))
 		code = write_forks(o, changed);
 	if (!code && shared)
 		code = write_file(o, whole_path(o), &o->history[0], shared, changed);
@@ -343,6 +372,8 @@ static enum bad merge(struct one *o, struct branch *b, bool *changed)
 		code = add_history(o, b);
 	if (!code)
 		code = settle(o);
+	if (!code)
+		sort_void(o);
 	uint64_t after = count_lines(o), erased = o->g->erased;
 	if (!code)
 		code = erase_noted(o);
@@ -353,12 +384,13 @@ static enum bad merge(struct one *o, struct branch *b, bool *changed)
 		return code;
 	}
 	o->g->lines += after - before;
-	if (o->n > 1) {
+	if (o->nopen > 1) {
 		o->g->forks++;
 		remark(o->g, b->source->name,
 			"strand %s has %zu histories that do not go together: its disk was rolled "
-			"back, or it was begun anew; each is kept in forks",
-			o->strand, o->n);
+			"back, or it was begun anew; each is kept in forks. Which of them does not "
+			"count an assessor says with \"barwright record void\"",
+			o->strand, o->nopen);
 	}
 	return FINE;
 }
@@ -534,11 +566,42 @@ static enum bad apply_note(struct gather *g, const struct erasure *e)
 	return code == BAD_UNKNOWN ? FINE : code;
 }
 
+/* The histories of a strand that was decided on take their places. */
+static enum bad apply_void(struct gather *g, const struct void_note *v)
+{
+	bool changed = false;
+	struct one *o = arena_new(&g->mem, struct one);
+	if (!o)
+		return BAD_MEMORY;
+	*o = (struct one){.g = g, .strand = v->strand, .place = &strands_place};
+	enum bad code = chain_is_name(v->strand) ? keep_all(o) : FINE;
+	if (!code && o->nkept)
+		code = kept_histories(o);
+	if (!code && o->n)
+		code = settle(o);
+	if (!code && o->n) {
+		sort_void(o);
+		code = write_all(o, &changed);
+		g->still_apart += o->nopen > 1;
+	}
+	arena_release(&o->a);
+	if (code == BAD_BUSY) {
+		g->unread++;
+		remark(g, v->strand, "was decided on and is in use: gather again");
+		code = FINE;
+	}
+	return code;
+}
+
 static enum bad apply_notes(struct gather *g)
 {
 	enum bad code = erasures_read(g->into, g->accepted, &g->mem, &g->erasures);
+	if (!code)
+		code = void_notes_read(g->into, g->accepted, &g->mem, &g->voids);
 	for (const struct erasure *e = g->erasures.first; e && !code; e = e->next)
 		code = apply_note(g, e);
+	for (const struct void_note *v = g->voids.first; v && !code; v = v->next)
+		code = apply_void(g, v);
 	return code;
 }
 
@@ -556,7 +619,14 @@ enum bad gather_begin(
 		code = guard_strands(into, &g->guard);
 	if (!code)
 		code = erasures_read(into, accepted, &g->mem, &g->erasures);
+	if (!code)
+		code = void_notes_read(into, accepted, &g->mem, &g->voids);
 	return no(why, code, into);
+}
+
+enum bad gather_notes(struct gather *g, struct text *why)
+{
+	return no(why, apply_notes(g), g->into);
 }
 
 enum bad gather_source(struct gather *g, const char *path, struct text *why)
@@ -638,6 +708,11 @@ void gather_tell(const struct gather *g, struct text *out)
 	if (g->erased)
 		text_addf(out, "%" PRIu64 " line%s erased, as noted.\n", g->erased,
 			g->erased == 1 ? " was" : "s were");
+	if (g->voids.nstranger)
+		text_addf(out,
+			"%zu note%s that a history does not count, by keys that are not accepted "
+			"here: nothing follows from them.\n",
+			g->voids.nstranger, plural(g->voids.nstranger));
 	if (g->erasures.nstranger)
 		text_addf(out,
 			"%zu note%s of an erasure by keys that are not accepted here: nothing was "
@@ -687,7 +762,7 @@ enum bad gather_json(const struct gather *g, struct text *out)
 	put_count(&j, "foreign", g->foreign);
 	put_count(&j, "unread", g->unread);
 	put_count(&j, "names", g->names);
-	put_count(&j, "notes_not_accepted", g->erasures.nstranger);
+	put_count(&j, "notes_not_accepted", g->erasures.nstranger + g->voids.nstranger);
 	put_remarks(&j, g);
 	json_close_object(&j);
 	text_add_char(out, '\n');

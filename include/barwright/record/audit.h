@@ -17,6 +17,7 @@
 #include <barwright/record/lines.h>
 #include <barwright/record/seal.h>
 #include <barwright/record/strand.h>
+#include <barwright/record/void.h>
 #include <barwright/record/witness.h>
 
 /* A scored answer with all that is needed to make it again. Nothing here is null but `draw`, which
@@ -83,7 +84,8 @@ struct audit_strand {
 	struct strand_sum sum;
 	struct audit_count count;
 	struct seals seals;
-	bool is_fork; /* one of several histories of its strand */
+	bool is_fork;                    /* one of several histories of its strand ... */
+	const struct void_note *is_void; /* ... that an accepted assessor said does not count */
 	struct audit_strand *next;
 };
 
@@ -103,14 +105,16 @@ struct audit {
 	struct audit_kept *kept; /* bytes of strands that faults point into */
 	struct audit_strand *first, *last;
 	size_t strands, faulty; /* faulty: a fault other than a torn tail */
-	size_t torn, forks;
+	size_t torn;
+	size_t forks, voids; /* histories kept apart: undecided; that do not count */
 	uint64_t seals, seals_hold, seals_broken, seals_strange;
 	uint64_t lines, erased;
 	struct audit_count count;
 	struct audit_remark *remark, *last_remark;
 	size_t nremark;                         /* all of them, kept or not */
 	bool hashes_only, has_ring, has_replay; /* how it was done */
-	bool has_folder; /* a folder was audited: what is witnessed should be there */
+	bool has_folder;              /* a folder was audited: what is witnessed should be there */
+	struct void_notes void_notes; /* of the folder that was audited last */
 	struct witnesses witnesses;
 	size_t bad_witness; /* witness lists at fault */
 	struct audit_loss *loss;
@@ -134,7 +138,7 @@ enum bad audit_witness(struct audit *a, const char *path, const struct key_ring 
 enum bad audit_compare(struct audit *a);
 
 /* Is all well: no fault, no broken seal, nothing lost that was witnessed, no fork, nothing differs? A
- * torn tail, a stranger's seal and what cannot be made again are not a no. */
+ * torn tail, a stranger's seal, a fork that was decided, and what cannot be made again are not a no. */
 bool audit_is_clean(const struct audit *a);
 
 /* What was found, for a person who never met the word "hash"; then what it does not show. Adds the

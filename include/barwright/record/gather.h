@@ -6,7 +6,8 @@
  *
  * Where two lines stand at one place of one strand there are two histories (a fork): the disk was rolled
  * back, or the strand deleted and begun anew. What they share stays in ARCHIVE/strands, and each
- * history is kept whole in ARCHIVE/forks until a person has decided.
+ * history is kept whole in ARCHIVE/forks until an assessor has decided (record/void.h): then the one
+ * that counts stands in ARCHIVE/strands, and the others stay in forks.
  *
  * Lines are checked by their hashes and their order; signatures and seals are for `record audit`. A
  * strand that is at fault is taken up to the fault. Where one copy of a line was erased and another was
@@ -21,6 +22,7 @@
 #include <barwright/base/text.h>
 #include <barwright/record/erase.h>
 #include <barwright/record/key.h>
+#include <barwright/record/void.h>
 
 struct gather_remark {
 	const char *path, *words;
@@ -35,15 +37,17 @@ struct gather {
 	struct file guard;
 	const struct key_ring *accepted;
 	struct erasures erasures;
+	struct void_notes voids;
 	size_t files;         /* strands that were read */
 	size_t changed, same; /* of these: brought something new, or nothing */
 	uint64_t lines;       /* new in the archive */
 	uint64_t erased;      /* payloads taken out because of a note */
-	size_t forks;         /* strands with more than one history, among those read */
-	size_t faulty;        /* strands at fault, taken up to it */
-	size_t foreign;       /* files named *.jsonl that are no strands */
-	size_t unread;        /* could not be read: the gathering is not complete */
-	size_t names;         /* rows added to the learners' list */
+	size_t forks; /* strands with more than one history that may count, among those read */
+	size_t still_apart; /* strands that were decided on and have more than one history left */
+	size_t faulty;      /* strands at fault, taken up to it */
+	size_t foreign;     /* files named *.jsonl that are no strands */
+	size_t unread;      /* could not be read: the gathering is not complete */
+	size_t names;       /* rows added to the learners' list */
 	struct gather_remark *first, *last;
 	size_t nremark; /* all of them, kept or not */
 };
@@ -55,6 +59,9 @@ enum bad gather_begin(
 /* A strand, or a folder with everything below it. FINE also when something was not read: see
  * `unread`. Other codes: the archive cannot be written (`why` tells), or memory ran out. */
 enum bad gather_source(struct gather *g, const char *path, struct text *why);
+/* Follows the notes of the archive: what is to be erased, which histories do not count. Gathering a
+ * source does so too. */
+enum bad gather_notes(struct gather *g, struct text *why);
 /* The learners' list of a data folder into the archive's: rows whose code is new. A code with two
  * names is a remark, and the archive's name stays. */
 enum bad gather_names(struct gather *g, const char *folder, struct text *why);

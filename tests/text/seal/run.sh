@@ -186,6 +186,22 @@ say record gather --into "$d/small" "$d/rolled"
 want 1 '2 histories that do not go together' 'a fork'
 say record audit "$d/small"
 want 1 'FORK: one of several histories' 'a fork in the archive'
+fork=$(ls "$d"/small/forks/*.jsonl | head -n 1)
+say record void --in "$d/small" --key "$stick/ruiz.key" --phrase "$d/phrase" "$fork"
+want 2 'why does it not count' 'a decision without a reason'
+say record void --in "$d/small" --key "$stick/ruiz.key" --phrase "$d/phrase" --because 'rolled back' nothing.jsonl
+want 2 'no such history stands apart here' 'a history there is not'
+say key new Stranger --key "$d/strange.key" --phrase "$d/phrase"
+say record void --in "$d/small" --key "$d/strange.key" --phrase "$d/phrase" --because 'rolled back' "$fork"
+want 2 'key of Stranger is not accepted here' 'a decision by somebody nobody accepted'
+say record void --in "$d/small" --key "$stick/ruiz.key" --phrase "$d/phrase" --because 'rolled back' "$fork"
+want 0 'What is left of that strand counts again' 'a decision'
+say record audit "$d/small"
+want 0 'THIS HISTORY DOES NOT COUNT, says D. Ruiz: rolled back' 'a fork that was decided'
+say record audit --json "$d/small"
+want 0 '"forks":0,"voids":1' 'the same as JSON'
+say record gather --into "$d/small" "$d/rolled" "$d/before"
+want 0 '0 with something new\|known already' 'gathering it again changes nothing'
 
 # ---- erasing
 say record erase "$name"

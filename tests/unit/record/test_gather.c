@@ -7,6 +7,7 @@
 #include "strand_fixture.h"
 #include "seal_fixture.h"
 
+#include <barwright/record/audit.h>
 #include <barwright/record/erase.h>
 #include <barwright/record/gather.h>
 #include <barwright/record/learner.h>
@@ -161,8 +162,23 @@ static size_t files_of(const char *archive, const char *part)
 
 /* ---- laws ------------------------------------------------------------------------------------ */
 
-enum { UNIVERSE = 14 };
+enum { UNIVERSE = 16 };
 static struct source universe[UNIVERSE];
+
+/* Notes of a machine that a history does not count, as they lie on a stick. */
+static struct source voided(const struct source *s)
+{
+	static unsigned count;
+	const char *data = in("void-%u", count++), *path = in("void-%u.jsonl", count);
+	char id[STRAND_ID + 1];
+	struct source *notes;
+	put(path, s->text, s->len);
+	code_is(void_history(data, path, "rolled back", &machine, &machine, &why), FINE);
+	strand_id("erasures", machine.open, id);
+	code_is(strand_load(arena_format(&mem, "%s/erasures/%s.jsonl", data, id), &mem, &notes),
+		FINE);
+	return *notes;
+}
 
 /* Histories of three learners, beginnings of them, forks of forks, erased ones. */
 static void universe_make(void)
@@ -185,6 +201,8 @@ static void universe_make(void)
 	char *damaged = arena_copy(&mem, two.text, two.len);
 	damaged[two.len - 20] = damaged[two.len - 20] == 'A' ? 'B' : 'A';
 	universe[13] = (struct source){"damaged", damaged, two.len};
+	universe[14] = voided(&one);
+	universe[15] = voided(&universe[4]);
 }
 
 static const char *source_of(size_t i)
@@ -283,6 +301,113 @@ static void two_histories_are_kept_apart(void **state)
 	g = gather_into(in("archive"), in("a"));
 	assert_int_equal(g.same, 1);
 	assert_int_equal(g.lines, 0);
+}
+
+static const char *fork_of(const char *archive, const struct source *s)
+{
+	struct folder_entry *list;
+	size_t n;
+	const char *forks = folder_join(&mem, archive, "forks");
+	code_is(folder_list(forks, &mem, &list, &n), FINE);
+	for (size_t i = 0; i < n; i++) {
+		struct source *is;
+		const char *path = folder_join(&mem, forks, list[i].name);
+		code_is(strand_load(path, &mem, &is), FINE);
+		if (is->len == s->len && memcmp(is->text, s->text, s->len) == 0)
+			return path;
+	}
+	fail_msg("this history is not among the forks");
+	return NULL;
+}
+
+static void audit_counts(const char *archive, size_t forks, size_t voids, uint64_t answers)
+{
+	struct audit a;
+	struct audit_how how = {.assessors = &trusted};
+	audit_init(&a);
+	code_is(audit_path(&a, archive, &how), FINE);
+	assert_int_equal(a.forks, forks);
+	assert_int_equal(a.voids, voids);
+	assert_int_equal(a.count.answers, answers);
+	assert_int_equal(audit_is_clean(&a), forks == 0);
+	text_clear(&out);
+	audit_tell(&a, &out);
+	audit_release(&a);
+}
+
+static void decide(const char *archive, const char *path)
+{
+	struct gather g;
+	code_is(gather_begin(&g, archive, &trusted, &why), FINE);
+	code_is(void_history(archive, path, "the disk was rolled back", &machine, &machine, &why),
+		FINE);
+	code_is(gather_notes(&g, &why), FINE);
+	gather_end(&g);
+}
+
+/* Until it is decided neither history counts, only what both share; afterwards the other one does, and
+ * what grows out of the void one still does not. */
+static void a_fork_is_decided_by_an_assessor(void **state)
+{
+	struct source one = history("l-1", 6), back = rolled_back(&one, 4, "l-1", 5);
+	struct source longer = rolled_back(&back, 9, "l-1", 2);
+	char id[STRAND_ID + 1];
+	(void)state;
+	strand_id("l-1", machine.open, id);
+	put(in("a/x.jsonl"), one.text, one.len);
+	put(in("a/y.jsonl"), back.text, back.len);
+	gather_into(in("archive"), in("a"));
+	audit_counts(in("archive"), 2, 0, 3);
+	out_has("counts\n  for nothing until an assessor has said which one does not");
+	decide(in("archive"), fork_of(in("archive"), &back));
+	audit_counts(in("archive"), 0, 1, 5);
+	out_has("THIS HISTORY DOES NOT COUNT, says this machine: the disk was rolled back.");
+	file_is(in("archive/strands/%s.jsonl", id), one.text, one.len);
+	assert_int_equal(files_of(in("archive"), "forks"), 1);
+	put(in("b/x.jsonl"), longer.text, longer.len);
+	struct gather g = gather_into(in("archive"), in("b"));
+	assert_int_equal(g.forks, 0);
+	audit_counts(in("archive"), 0, 1, 5);
+	/* what somebody says who is not accepted here decides nothing */
+	struct key_ring nobody = {NULL, 0};
+	struct audit a;
+	audit_init(&a);
+	code_is(audit_path(&a, in("archive"), &(struct audit_how){.assessors = &nobody}), FINE);
+	assert_int_equal(a.voids, 0);
+	assert_int_equal(a.void_notes.nstranger, 1);
+	assert_int_equal(a.forks, 1);
+	audit_release(&a);
+}
+
+static void a_decision_that_is_interrupted_is_finished_by_the_next(void **state)
+{
+	struct source one = history("l-1", 6), back = rolled_back(&one, 4, "l-1", 5);
+	bool reached = true;
+	(void)state;
+	put(in("a/x.jsonl"), one.text, one.len);
+	put(in("a/y.jsonl"), back.text, back.len);
+	for (unsigned long n = 1; reached; n++) {
+		const char *archive = in("archive-%lu", n);
+		struct gather g;
+		gather_into(archive, in("a"));
+		const char *path = fork_of(archive, &back);
+		fault_plan(1u << CALL_WRITE | 1u << CALL_FSYNC | 1u << CALL_RENAME, n, false, EIO);
+		enum bad code = gather_begin(&g, archive, &trusted, &why);
+		if (!code)
+			code = void_history(archive, path, "x", &machine, &machine, &why);
+		if (!code)
+			code = gather_notes(&g, &why);
+		reached = plan.reached;
+		fault_end();
+		gather_end(&g);
+		assert_int_equal(code != FINE, reached);
+		if (file_kind(path) == FILE_PLAIN)
+			decide(archive, path);
+		else
+			gather_into(archive, in("a"));
+		audit_counts(archive, 0, 1, 5);
+		work_empty(archive);
+	}
 }
 
 /* ---- what is not as it should be ------------------------------------------------------------- */
@@ -645,6 +770,8 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		T(the_order_and_the_grouping_of_sources_make_no_difference),
 		T(two_histories_are_kept_apart),
+		T(a_fork_is_decided_by_an_assessor),
+		T(a_decision_that_is_interrupted_is_finished_by_the_next),
 		T(strangers_files_are_left_alone),
 		T(a_strand_at_fault_is_taken_up_to_it),
 		T(a_stick_that_is_pulled_out_leaves_a_good_archive),
