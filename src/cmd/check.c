@@ -107,12 +107,13 @@ static const struct {
 	{offsetof(struct check_counts, problems), "problem", "problems"},
 	{offsetof(struct check_counts, items), "item", "items"},
 	{offsetof(struct check_counts, procedures), "procedure", "procedures"},
+	{offsetof(struct check_counts, steps), "step", "steps"},
+	{offsetof(struct check_counts, faults), "bench-fault", "bench-faults"},
 	{offsetof(struct check_counts, rubrics), "rubric", "rubrics"},
 	{offsetof(struct check_counts, stations), "station", "stations"},
 	{offsetof(struct check_counts, cases), "case", "cases"},
 	{offsetof(struct check_counts, assessments), "assessment", "assessments"},
 	{offsetof(struct check_counts, programmes), "programme", "programmes"},
-	{offsetof(struct check_counts, others), "other", "others"},
 };
 enum { COUNTED = sizeof counted / sizeof *counted };
 
@@ -158,16 +159,6 @@ static void closing_line(struct text *out, const struct check *c)
 
 /* ---- checking -------------------------------------------------------------------------------- */
 
-/* What only higher floors can find out comes in here: the kinds of file they know, and what drawing
- * instances of a problem shows. */
-static void higher_floors(struct check *c)
-{
-	static const struct check_kind kinds[] = {{"procedure", rehearse_file}};
-	c->kind = kinds;
-	c->nkind = sizeof kinds / sizeof *kinds;
-	c->problem = sample_check;
-}
-
 static int path_check(struct check *c, const char *path)
 {
 	enum bad code =
@@ -186,10 +177,10 @@ static int check_paths(const struct options *o, char **path, int n)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
-	struct check c = {.arena = &arena, .diags = &d};
+	struct check c = {
+		.arena = &arena, .diags = &d, .problem = sample_check, .procedure = rehearse};
 	struct text out;
 	int status = EXIT_DONE;
-	higher_floors(&c);
 	text_init(&out);
 	for (int i = 0; i < n; i++)
 		if (path_check(&c, path[i]))

@@ -272,10 +272,18 @@ static enum bad check_case(
 static enum bad check_procedure(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
-	struct procedure procedure;
-	(void)doc, (void)path;
+	struct procedure *p = doc_many(doc, 1, struct procedure);
+	size_t before = c->diags->nerror;
+	(void)path;
+	if (!p)
+		return BAD_MEMORY;
 	c->n.procedures++;
-	return procedure_read(c->arena, d->file, d->root, c->diags, &procedure);
+	enum bad code = procedure_read(c->arena, d->file, d->root, c->diags, p);
+	if (code || c->diags->nerror != before)
+		return code;
+	c->n.steps += p->nstep;
+	c->n.faults += p->nfault;
+	return c->procedure ? c->procedure(c->arena, p, c->diags) : FINE;
 }
 
 /* The course one folder above a file that draws on it: read in silence, each once. Null when there is
@@ -340,37 +348,25 @@ static enum bad (*const own_kinds[])(
 #undef X
 };
 
-static const struct check_kind *added_kind(const struct check *c, const char *key)
-{
-	for (size_t i = 0; i < c->nkind; i++)
-		if (strcmp(c->kind[i].key, key) == 0)
-			return &c->kind[i];
-	return NULL;
-}
-
 /* A key further down that would tell the kind, or null. */
-static const char *late_kind(const struct check *c, const struct tree *first)
+static const char *late_kind(const struct tree *first)
 {
 	for (const struct tree *t = first; t; t = t->next) {
 		for (int i = 0; document_kinds[i]; i++)
 			if (strcmp(t->key, document_kinds[i]) == 0)
 				return t->key;
-		if (added_kind(c, t->key))
-			return t->key;
 	}
 	return NULL;
 }
 
 static void no_kind(struct check *c, const struct tree *first)
 {
-	const char *late = late_kind(c, first);
+	const char *late = late_kind(first);
 	struct nearest near = {.wanted = first->key, .len = first->key_len};
 	diag_error(c->diags, BAD_UNKNOWN, first->key_place, first->key_span,
 		"a file that begins with '%s' is of no kind known here", first->key);
 	for (int i = 0; document_kinds[i]; i++)
 		nearest_offer(&near, document_kinds[i], strlen(document_kinds[i]));
-	for (size_t i = 0; i < c->nkind; i++)
-		nearest_offer(&near, c->kind[i].key, strlen(c->kind[i].key));
 	if (late)
 		diag_hint(c->diags, "put the line with '%s' at the top", late);
 	else if (near.word)
@@ -386,13 +382,7 @@ static enum bad document_check(
 	struct tree *first = doc_children(doc, d->root, TREE_MAP);
 	if (!first)
 		return FINE;
-	const struct check_kind *added = added_kind(c, first->key);
 	int kind = document_kind(d->root);
-	if (added) {
-		bool procedure = strcmp(added->key, "procedure") == 0;
-		++*(procedure ? &c->n.procedures : &c->n.others);
-		return added->read(c->arena, d->file, d->root, c->diags);
-	}
 	if (kind >= 0)
 		return own_kinds[kind](c, doc, d, path);
 	no_kind(c, first);
@@ -493,8 +483,8 @@ static enum bad left_over(struct check *c, const struct claims *claims, const ch
 static enum bad entries_check(
 	struct check *c, const char *path, const struct folder_entry *entry, size_t n, int deep);
 
-/* Assessments of a course: every file in the folder. */
-static enum bad assessments_check(struct check *c, const char *path)
+/* Assessments, procedures or cases of a course: every file in the folder. */
+static enum bad all_in(struct check *c, const char *path)
 {
 	struct folder_entry *entry;
 	size_t n;
@@ -504,7 +494,17 @@ static enum bad assessments_check(struct check *c, const char *path)
 	return entries_check(c, path, entry, n, FOLDERS_DEEP);
 }
 
-/* What stands beside course.yaml: a module, assessments, a programme, or what nobody will see. */
+static bool is_visited(const char *folder)
+{
+	static const char *const visited[] = {"assessments", "procedures", "cases", "rubrics"};
+	for (size_t i = 0; i < sizeof visited / sizeof *visited; i++)
+		if (strcmp(folder, visited[i]) == 0)
+			return true;
+	return false;
+}
+
+/* What stands beside course.yaml: a module, assessments and the like, a programme, or what nobody
+ * will see. */
 static enum bad beside_course(struct check *c, const struct claims *claims, const char *folder,
 	const struct folder_entry *e)
 {
@@ -517,8 +517,8 @@ static enum bad beside_course(struct check *c, const struct claims *claims, cons
 	if (e->kind == FILE_FOLDER && file_kind(module) == FILE_PLAIN)
 		return tell_file(c, module, BAD_UNUSED, "course.yaml does not name this module",
 			"add the folder to 'modules'");
-	if (e->kind == FILE_FOLDER && strcmp(e->name, "assessments") == 0)
-		return assessments_check(c, path);
+	if (e->kind == FILE_FOLDER && is_visited(e->name))
+		return all_in(c, path);
 	if (e->kind == FILE_PLAIN && strcmp(e->name, "programme.yaml") == 0)
 		return found_file(c, path);
 	if (e->kind == FILE_PLAIN && ends_in(path, ".yaml") &&

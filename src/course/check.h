@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Checking files for their authors: all faults of whatever is named, without using anything of it.
- * Higher floors add the kinds of file only they know, and what only they can find out about a
- * problem. */
+ * Higher floors add what only they can find out about a problem or a procedure. */
 #ifndef BARWRIGHT_COURSE_CHECK_H
 #define BARWRIGHT_COURSE_CHECK_H
 
@@ -11,26 +10,20 @@
 struct check_counts {
 	size_t files;
 	size_t courses, modules, lessons, problems, items, rubrics, stations, cases, procedures;
+	size_t steps, faults; /* of procedures */
 	size_t assessments, programmes;
-	size_t others; /* files of other kinds that higher floors know */
 };
 
-/* A kind of file of a higher floor: the key its files begin with, and its reader. `a` outlives the
- * diags. A code when something but the file was at fault. */
-struct check_kind {
-	const char *key;
-	enum bad (*read)(
-		struct arena *a, const struct source *file, struct tree *root, struct diags *d);
-};
+struct procedure;
 
 struct check {
 	struct arena *arena; /* owns all that is read, until the faults are printed */
 	struct diags *diags;
-	const struct check_kind *kind; /* may be null */
-	size_t nkind;
 	/* Called for every problem without a fault: to draw instances of it, say. May be null. */
 	enum bad (*problem)(void *to, const struct problem *p, struct diags *d);
 	void *to;
+	/* And for every procedure without a fault: to work it through. `a` outlives the diags. */
+	enum bad (*procedure)(struct arena *a, const struct procedure *p, struct diags *d);
 	struct check_counts n;
 	struct claims *station;        /* stations of rubrics */
 	struct wanted_station *wanted; /* and those that modules name */
@@ -40,7 +33,7 @@ struct check {
 
 /* All zero but arena and diags is a check that has seen nothing yet. */
 
-/* One file: its first key tells what it is (doc.h, DOCUMENT_KINDS, or an added kind). What other
+/* One file: its first key tells what it is (doc.h, DOCUMENT_KINDS). What other
  * files it names must be there, but are not read; a problem is checked against the competencies of
  * the course.yaml one folder up, if there is one. Codes: those of file_read for the
  * file itself (nothing is reported then), BAD_MEMORY. */

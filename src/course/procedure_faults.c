@@ -58,8 +58,11 @@ static void check_read(struct reading *r, struct tree *t, struct fault *x)
 		if (x->look == SIZE_MAX)
 			tree_fault(look, d, BAD_UNKNOWN, "no look is called '%s'", code);
 	}
-	x->has_below = limit_read(r, tree_find(t, "below"), x, &x->below);
-	x->has_above = limit_read(r, tree_find(t, "above"), x, &x->above);
+	struct tree *below = tree_find(t, "below"), *above = tree_find(t, "above");
+	if (!look || x->look != SIZE_MAX) {
+		x->has_below = limit_read(r, below, x, &x->below);
+		x->has_above = limit_read(r, above, x, &x->above);
+	}
 	x->sign = doc_line(r->doc, tree_need(t, "sign", d));
 	tree_unknown(t, d);
 }

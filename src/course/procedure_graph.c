@@ -82,7 +82,8 @@ static void fault_tell(struct reading *r, const struct fault *f)
 		diag_error(d, BAD_ORDER, f->place, span,
 			"%s is checked at %s, before it is made at %s", f->code,
 			p->step[f->check_at].code, p->step[f->made].code);
-	if (f->shows < p->nstep && !may_follow(p, f->check_at, f->shows))
+	else if (f->shows < p->nstep && may_follow(p, f->made, f->shows) &&
+		 !may_follow(p, f->check_at, f->shows))
 		diag_error(d, BAD_ORDER, f->place, span,
 			"the check of %s, at %s, comes after it shows, at %s", f->code,
 			p->step[f->check_at].code, p->step[f->shows].code);

@@ -424,7 +424,9 @@ static void rehearsing(const char *from, const char *to, const char *told)
 	r.diags.arena = &r.arena;
 	text_init(&got);
 	code_is(tree_read(&r.arena, &r.source, &r.diags, &root), FINE);
-	code_is(rehearse_file(&r.arena, &r.source, root, &r.diags), FINE);
+	code_is(procedure_read(&r.arena, &r.source, root, &r.diags, &r.procedure), FINE);
+	if (!r.diags.nerror)
+		code_is(rehearse(&r.arena, &r.procedure, &r.diags), FINE);
 	diags_print(&r.diags, &got);
 	if (*told ? !strstr(got.at, told) : got.len > 0)
 		print_error("want '%s', got:\n%s\n", told, got.at);
@@ -442,6 +444,10 @@ static void a_rehearsal_finds_what_reading_cannot(void **state)
 	rehearsing("when: did_A, else", "when: not did_A, else", "B cannot be reached");
 	rehearsing("when: missing > 0.5 mm", "when: missing < 0.5 mm",
 		"F1 comes about although everything is done as usual");
+	rehearsing("below: 19.5 mm", "below: 9 mm",
+		"F1 is never found: 'rod' can be looked at and does not tell it");
+	rehearsing("    word: give\n", "    word: give\n    only: wanted > 90 mm\n",
+		"C cannot be reached: its 'only' holds in none of 24 cases that were drawn");
 	rehearsing("    time: 5 min * speed", "    time: 5 min / (speed - 1)", "gave no result");
 	rehearsing("bring: [{step: B, set: clean, to: 1 = 2}]", "bring: [{skip: A}]",
 		"F2 never shows: on the way B is refused");

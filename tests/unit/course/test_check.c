@@ -6,6 +6,8 @@
 #include <errno.h>
 
 #include "course/check.h"
+#include "course/procedure.h"
+#include "small_procedure.h"
 
 struct checked {
 	struct arena arena;
@@ -75,53 +77,43 @@ static void a_code_from_above_ends_the_check(void **state)
 	shelf_close(&s);
 }
 
-static enum bad read_menu(
-	struct arena *a, const struct source *file, struct tree *root, struct diags *d)
+static size_t handed_up;
+
+static enum bad take_procedure(struct arena *a, const struct procedure *p, struct diags *d)
 {
-	const char *soup;
-	(void)a;
-	assert_string_equal(file->name, "menu.yaml");
-	tree_find(root, "menu");
-	tree_text(tree_need(root, "soup", d), d, &soup);
-	tree_unknown(root, d);
+	(void)a, (void)d;
+	assert_string_equal(p->code, "rod");
+	handed_up++;
 	return FINE;
 }
 
-static void higher_floors_know_more_kinds(void **state)
+/* Higher floors work it through, and only when it can be read. */
+static void a_procedure_without_a_fault_is_handed_up(void **state)
 {
-	(void)state;
-	static const struct check_kind kinds[] = {{"menu", read_menu}};
 	static const struct {
-		const char *why, *text, *want;
+		const char *why, *from, *to;
+		size_t handed;
 	} rows[] = {
-		{"good", "menu: x\nsoup: y\n", ""},
-		{"faulty", "menu: x\n",
-			"menu.yaml:1:1: error: 'soup' is missing [missing]\n"
-			"    1 | menu: x\n"
-			"      | ^\n"},
-		{"near", "menus: x\n",
-			"menu.yaml:1:1: error: a file that begins with 'menus' is of no kind known "
-			"here [unknown-name]\n"
-			"    1 | menus: x\n"
-			"      | ^~~~~\n"
-			"hint: did you mean 'menu'?\n"},
-		{"late", "soup: x\nmenu: y\n",
-			"menu.yaml:1:1: error: a file that begins with 'soup' is of no kind known "
-			"here [unknown-name]\n"
-			"    1 | soup: x\n"
-			"      | ^~~~\n"
-			"hint: put the line with 'menu' at the top\n"},
+		{"good", "made up for tests", "made up", 1},
+		{"faulty", "step: A", "step: 'A B'", 0},
 	};
+	(void)state;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		struct checked k;
-		struct source file = {"menu.yaml", rows[i].text, strlen(rows[i].text)};
+		char text[sizeof small_procedure + 40];
+		const char *at = strstr(small_procedure, rows[i].from);
+		assert_non_null(at);
+		snprintf(text, sizeof text, "%.*s%s%s", (int)(at - small_procedure),
+			small_procedure, rows[i].to, at + strlen(rows[i].from));
+		struct source file = {"rod.yaml", text, strlen(text)};
 		begin(&k);
-		k.check.kind = kinds;
-		k.check.nkind = 1;
+		handed_up = 0;
+		k.check.procedure = take_procedure;
 		code_is(check_text(&k.check, &file), FINE);
 		code_is(check_end(&k.check), FINE);
-		told(rows[i].why, &k.diags, rows[i].want);
-		same_whole(rows[i].why, k.check.n.others, i < 2);
+		same_whole(rows[i].why, handed_up, rows[i].handed);
+		same_whole(rows[i].why, k.check.n.procedures, 1);
+		same_whole(rows[i].why, k.check.n.steps, rows[i].handed ? 3 : 0);
 		arena_release(&k.arena);
 	}
 }
@@ -220,7 +212,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(good_problems_are_handed_up),
 		cmocka_unit_test(a_code_from_above_ends_the_check),
-		cmocka_unit_test(higher_floors_know_more_kinds),
+		cmocka_unit_test(a_procedure_without_a_fault_is_handed_up),
 		cmocka_unit_test(a_path_that_cannot_be_read_is_a_code),
 		cmocka_unit_test(folders_are_followed_sixteen_deep),
 		cmocka_unit_test(files_that_may_not_be_read_are_told),
