@@ -127,7 +127,6 @@ static int can_fill(void *context, const struct course *c)
 static enum how do_sit(struct desk *d, void *context)
 {
 	struct sit_args *x = context;
-	desk_keeps(d, "Your answers are recorded; start it again to go on.");
 	return sitting_run(d, &x->how);
 }
 

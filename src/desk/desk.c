@@ -125,6 +125,23 @@ enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const
 	return code;
 }
 
+enum bad desk_hold(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
+	struct line_answer *line)
+{
+	struct text read_as;
+	text_init(&read_as);
+	score_read_as(i, ask, s, &read_as);
+	line->item = i->problem->code;
+	line->ask = ask + 1;
+	line->read_as = read_as.at;
+	line->outcome = LINE_HELD;
+	line->slip = line->expected = line->tolerance = "";
+	line->unit = i->problem->ask[ask].shown.unit_text;
+	enum bad code = read_as.out ? BAD_MEMORY : line_answer_append(d->strand, line);
+	text_release(&read_as);
+	return code;
+}
+
 enum bad desk_step(struct desk *d, const struct instance *i, size_t ask, size_t place,
 	const struct score *s, struct line_answer *line)
 {

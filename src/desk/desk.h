@@ -62,6 +62,9 @@ enum bad desk_end(struct desk *d, const char *reason);
  * scored is filled in here. */
 enum bad desk_answer(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
 	struct line_answer *line);
+/* The same, but nothing of the right answer is recorded: LINE_HELD (record/lines.h). */
+enum bad desk_hold(struct desk *d, const struct instance *i, size_t ask, const struct score *s,
+	struct line_answer *line);
 /* The same for a step of the worked solution that was filled in: the one at `place` of its ask. */
 enum bad desk_step(struct desk *d, const struct instance *i, size_t ask, size_t place,
 	const struct score *s, struct line_answer *line);

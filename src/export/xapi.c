@@ -183,8 +183,10 @@ static void put_answer_result(struct json_out *j, const struct xapi *x, const st
 {
 	json_name(j, "result");
 	json_open_object(j);
-	json_name(j, "success");
-	json_truth(j, strcmp(a->outcome, "right") == 0 && !a->late_ms);
+	if (!line_answer_is_held(a)) {
+		json_name(j, "success");
+		json_truth(j, strcmp(a->outcome, "right") == 0 && !a->late_ms);
+	}
 	put(j, "response", a->typed);
 	put_duration(j, a->took_ms);
 	json_name(j, "extensions");

@@ -80,6 +80,9 @@ static enum bad scored(struct work *w, const struct audit_case *what)
 {
 	struct audit_count *n = &w->strand->count;
 	struct audit_finding f = {AUDIT_NOT_MADE, ""};
+	if (line_answer_is_held(
+		    what->answer)) /* it stands behind once more, scored, if it counts */
+		return FINE;
 	enum bad code = w->how->replay ? w->how->replay(w->how->context, what, &f) : FINE;
 	if (code)
 		return code;

@@ -69,6 +69,11 @@ static bool is_word(const char *s)
 	return n >= 1 && n <= LINE_OUTCOME_MOST;
 }
 
+bool line_answer_is_held(const struct line_answer *x)
+{
+	return strcmp(x->outcome, LINE_HELD) == 0;
+}
+
 enum bad line_answer_write(const struct line_answer *x, char *out, size_t room, size_t *len)
 {
 	struct pen p = body_begin(out, room);

@@ -32,9 +32,12 @@ static enum bad on_answer(struct past *p, const struct strand_line *line)
 	if (code || !r)
 		return code ? code : BAD_MEMORY;
 	r->turn = a.turn > r->turn ? a.turn : r->turn;
+	r->is_held |= line_answer_is_held(&a);
+	p->is_handed_in |= r->is_held && !line_answer_is_held(&a);
 	r->late = a.late_ms > 0;
 	r->nlate += r->late;
 	if (!r->late) {
+		r->took_ms = a.took_ms;
 		r->typed = a.typed;
 		r->outcome = a.outcome;
 	}
@@ -76,7 +79,7 @@ static enum bad on_form(struct past *p, const struct strand_line *line, const st
 	p->used_ms = p->breaks = p->forward_ms = p->back_ms = 0;
 	p->place_used_ms = 0;
 	p->place_boot_ms = line->boot_ms;
-	p->was_left = false;
+	p->was_left = p->is_handed_in = false;
 	return FINE;
 }
 

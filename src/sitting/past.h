@@ -17,7 +17,9 @@ struct past_response {
 	const char *item;
 	uint64_t ask;  /* from 1 */
 	uint64_t turn; /* how often it was answered */
-	const char *typed, *outcome;
+	uint64_t took_ms;
+	const char *typed, *outcome; /* outcome: LINE_HELD until it is handed in */
+	bool is_held;                /* one of its lines was held */
 	bool late; /* of the answer recorded last; an answer in time is not replaced by it */
 	uint64_t nlate;
 	struct past_response *next;
@@ -41,6 +43,7 @@ struct past {
 	uint64_t forward_ms, back_ms;  /* moves of the clock that were noticed */
 	int64_t last_ms, last_boot_ms; /* clocks of its last line */
 	bool was_left;                 /* the candidate left on purpose: the time went on */
+	bool is_handed_in;             /* answers were scored: nothing may be changed any more */
 	/* while reading */
 	bool inside; /* lines belong to this sitting */
 	uint64_t place_used_ms;

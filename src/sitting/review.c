@@ -10,13 +10,19 @@
 #include "desk/form.h"
 #include "sitting/outcome.h"
 
+/* The last answer in time to one thing asked. */
+struct reviewed {
+	const char *held; /* as it was given before handing in; null: it was scored at once */
+	bool is_right;
+};
 struct review_sitting {
 	const struct assessment *what;
 	const struct course *course;
 	const char *code; /* of the sitting */
 	uint64_t limit_ms;
 	const struct problem *const *form;
-	bool **right; /* by place and ask: the last answer in time */
+	struct reviewed **answer; /* by place and ask */
+	bool is_other;            /* something was scored that was not given */
 	size_t n;
 };
 
@@ -57,15 +63,15 @@ static bool is_form(const struct review_sitting *s, const struct texts *items)
 	return true;
 }
 
-static enum bad rights_make(struct review *r, struct review_sitting *s)
+static enum bad answers_make(struct review *r, struct review_sitting *s)
 {
-	s->right = arena_many(&r->arena, s->n + 1, bool *);
-	for (size_t n = 0; s->right && n < s->n; n++) {
-		s->right[n] = arena_many(&r->arena, s->form[n]->nask + 1, bool);
-		if (!s->right[n])
+	s->answer = arena_many(&r->arena, s->n + 1, struct reviewed *);
+	for (size_t n = 0; s->answer && n < s->n; n++) {
+		s->answer[n] = arena_many(&r->arena, s->form[n]->nask + 1, struct reviewed);
+		if (!s->answer[n])
 			return BAD_MEMORY;
 	}
-	return s->right ? FINE : BAD_MEMORY;
+	return s->answer ? FINE : BAD_MEMORY;
 }
 
 static enum bad on_form(struct review *r, const struct strand_line *line,
@@ -96,7 +102,7 @@ static enum bad on_form(struct review *r, const struct strand_line *line,
 	if (code == BAD_NOTHING)
 		return say(out, AUDIT_DIFFERS, "the course cannot fill this assessment");
 	if (!code)
-		code = rights_make(r, s);
+		code = answers_make(r, s);
 	if (code || !s->code)
 		return BAD_MEMORY;
 	if (!is_form(s, &form.items))
@@ -112,19 +118,30 @@ static bool is_ours(const struct review *r, const struct line_open *open)
 	return r->sitting && strcmp(r->sitting->code, open->sitting) == 0;
 }
 
+static struct reviewed *answer_of(const struct review_sitting *s, const struct line_answer *a)
+{
+	for (size_t n = 0; n < s->n; n++)
+		if (strcmp(s->form[n]->code, a->item) == 0 && a->ask >= 1 &&
+			a->ask <= s->form[n]->nask)
+			return &s->answer[n][a->ask - 1];
+	return NULL;
+}
+
 static enum bad on_answer(struct review *r, const struct strand_line *line)
 {
-	struct arena mem = {0};
 	struct line_answer a;
 	struct review_sitting *s = r->sitting;
-	enum bad code = line_answer_read(line, &mem, &a);
-	for (size_t n = 0; !code && n < s->n; n++)
-		if (!a.late_ms && strcmp(s->form[n]->code, a.item) == 0 && a.ask >= 1 &&
-			a.ask <= s->form[n]->nask)
-			s->right[n][a.ask - 1] =
-				strcmp(a.outcome, outcome_word(OUTCOME_RIGHT)) == 0;
-	arena_release(&mem);
-	return code == BAD_MEMORY ? code : FINE;
+	enum bad code = line_answer_read(line, &r->arena, &a);
+	struct reviewed *to = code || a.late_ms ? NULL : answer_of(s, &a);
+	if (!to)
+		return code == BAD_MEMORY ? code : FINE;
+	if (line_answer_is_held(&a)) {
+		to->held = a.typed;
+		return FINE;
+	}
+	to->is_right = strcmp(a.outcome, outcome_word(OUTCOME_RIGHT)) == 0;
+	s->is_other |= to->held && strcmp(to->held, a.typed) != 0;
+	return FINE;
 }
 
 static bool is_same(const struct texts *a, const struct texts *b)
@@ -156,7 +173,7 @@ static enum bad result_again(
 	for (size_t n = 0; n < s->n; n++) {
 		place[n] = (struct marked){s->form[n], assessment_place(s->what, n)->critical, 0};
 		for (size_t k = 0; k < s->form[n]->nask; k++)
-			place[n].right += s->right[n][k];
+			place[n].right += s->answer[n][k].is_right;
 	}
 	return outcome_find(s->what, s->course, place, s->n, &how, mem, out);
 }
@@ -173,11 +190,12 @@ static enum bad on_result(
 	}
 	if (!code)
 		code = result_again(r->sitting, &mem, &made);
-	if (!code) {
-		bool same = is_same_result(&said, &made);
-		say(out, same ? AUDIT_EQUAL : AUDIT_DIFFERS,
-			same ? "" : "the result is not what the answers come to");
-	}
+	if (!code && r->sitting->is_other)
+		say(out, AUDIT_DIFFERS, "an answer was scored that was not given");
+	else if (!code && !is_same_result(&said, &made))
+		say(out, AUDIT_DIFFERS, "the result is not what the answers come to");
+	else if (!code)
+		say(out, AUDIT_EQUAL, "");
 	arena_release(&mem);
 	return code;
 }

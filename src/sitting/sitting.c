@@ -153,6 +153,7 @@ static enum how finish(struct sitting *s)
 	enum bad code = sitting_result(s, &r);
 	if (code)
 		return desk_broken(s->desk, code);
+	desk_keeps(s->desk, "The result is recorded.");
 	s->how->is_done = true;
 	s->how->passed = outcome_is_pass(&r);
 	code = desk_end(s->desk, s->time_over ? "time" : "done");
@@ -193,20 +194,27 @@ static enum how prepared(struct sitting *s)
 				  "'barwright check'";
 		return HOW_DONE;
 	}
-	bool begin = false;
-	enum how how = code ? desk_broken(s->desk, code) : sitting_welcome(s, &begin);
+	bool begin = s->past.is_unfinished && s->past.is_handed_in;
+	bool ended = begin;
+	enum how how = code    ? desk_broken(s->desk, code)
+		       : ended ? HOW_DONE
+			       : sitting_welcome(s, &begin);
 	if (how || !begin)
 		return how ? how : HOW_BACK;
 	code = sitting_begin(s);
 	if (code)
 		return desk_broken(s->desk, code);
-	how = run_queries(s);
+	desk_keeps(s->desk,
+		"Your answers are recorded and the time goes on: start it again to go on.");
+	s->time_over = ended && sitting_is_over(s);
+	how = ended ? HOW_DONE : run_queries(s);
 	return how ? how : finish(s);
 }
 
 enum how sitting_run(struct desk *d, struct sitting_how *how)
 {
 	struct sitting s = {.desk = d, .what = how->what, .how = how};
+	desk_keeps(d, "Nothing was recorded.");
 	enum how end = HOW_DONE;
 	enum bad code = past_read(strand_own_path(d->strand), how->what->code, &s.arena, &s.past);
 	if (code)

@@ -13,9 +13,10 @@
 struct query {
 	size_t place; /* of the form */
 	size_t ask;   /* of the item */
-	uint64_t turns;
+	uint64_t turns, took_ms;
 	const char *typed; /* the response that counts; "" none */
-	bool is_right, is_marked;
+	bool is_marked;
+	bool is_scored, is_right; /* when it is handed in */
 };
 
 struct sitting {
@@ -54,7 +55,7 @@ enum bad sitting_mark(struct sitting *s, size_t query);
 struct score;
 enum bad sitting_answer(struct sitting *s, size_t query, const char *typed,
 	const struct score *score, int64_t shown_ms);
-/* Works the result out and records it. */
+/* Records the answers that count, now scored; then the result, and gives it. */
 enum bad sitting_result(struct sitting *s, struct line_result *out);
 
 /* entry.c: may the candidate sit it now? Null: yes, else why not, in the sitting's arena. */

@@ -55,8 +55,9 @@ static void past_lay(struct sitting *s, size_t n)
 	if (!r)
 		return;
 	q->turns = r->turn;
+	q->took_ms = r->took_ms;
 	q->typed = r->typed;
-	q->is_right = strcmp(r->outcome, outcome_word(OUTCOME_RIGHT)) == 0;
+	q->is_scored = *r->outcome && strcmp(r->outcome, LINE_HELD) != 0;
 	s->late += r->nlate;
 }
 
@@ -225,8 +226,8 @@ enum bad sitting_answer(struct sitting *s, size_t query, const char *typed,
 		.took_ms = (uint64_t)(clock_boot() - shown_ms),
 		.late_ms = late,
 		.typed = typed};
-	enum bad code = kept ? desk_answer(s->desk, s->instance[q->place], q->ask, score, &line)
-			     : BAD_MEMORY;
+	enum bad code =
+		kept ? desk_hold(s->desk, s->instance[q->place], q->ask, score, &line) : BAD_MEMORY;
 	if (code)
 		return code;
 	q->turns++;
@@ -234,10 +235,24 @@ enum bad sitting_answer(struct sitting *s, size_t query, const char *typed,
 	s->time_over |= late > 0;
 	if (!late) {
 		q->typed = kept;
-		q->is_right = score->outcome == OUTCOME_RIGHT;
+		q->took_ms = line.took_ms;
 		s->desk->answers++;
 	}
 	return FINE;
+}
+
+/* Only now the right answer is written: nobody can read it while something may still be changed. */
+static enum bad query_score(struct sitting *s, struct query *q)
+{
+	const struct instance *i = s->instance[q->place];
+	struct score score;
+	struct line_answer line = {
+		.attempt = s->attempt, .turn = q->turns, .took_ms = q->took_ms, .typed = q->typed};
+	if (!*q->typed)
+		return FINE;
+	score_typed(i, q->ask, q->typed, strlen(q->typed), &score);
+	q->is_right = score.outcome == OUTCOME_RIGHT;
+	return q->is_scored ? FINE : desk_answer(s->desk, i, q->ask, &score, &line);
 }
 
 /* ---- the end --------------------------------------------------------------------------------- */
@@ -254,6 +269,11 @@ enum bad sitting_result(struct sitting *s, struct line_result *out)
 		.time_over = s->time_over};
 	if (!place)
 		return BAD_MEMORY;
+	for (size_t n = 0; n < s->nquery; n++) {
+		enum bad code = query_score(s, &s->query[n]);
+		if (code)
+			return code;
+	}
 	for (size_t n = 0; n < s->nplace; n++)
 		place[n] = (struct marked){s->form[n], assessment_place(s->what, n)->critical, 0};
 	for (size_t n = 0; n < s->nquery; n++)

@@ -5,8 +5,9 @@
  * later programs and never change.
  *
  * A sitting of an assessment is `open` (mode "sit"), `form`, one `draw` for each place of the form, then
- * `place`, `answer`, `mark` and `clock` as it goes, `result`, `close`. After a stop it goes on with
- * `open` of the same sitting and the draws again. A rating is `open` (mode "rate"), then its lines,
+ * `place`, `answer`, `mark` and `clock` as it goes; when it is handed in, the answers that count once
+ * more, scored (LINE_HELD in record/lines.h), `result`, `close`. After a stop it goes on with `open`
+ * of the same sitting and the draws again. A rating is `open` (mode "rate"), then its lines,
  * `result`, `close`. */
 #ifndef BARWRIGHT_RECORD_GRADED_H
 #define BARWRIGHT_RECORD_GRADED_H

@@ -65,8 +65,11 @@ struct line_draw {
 	const char *largest, *skew, *gap; /* decimal texts */
 };
 
-/* One ask of an instance was answered. */
+/* One ask of an instance was answered. In a sitting that is graded nothing of the right answer is written
+ * before it is handed in: then `outcome` is LINE_HELD, `slip`, `expected` and `tolerance` are "", and
+ * the answers that count stand once more behind, scored. */
 enum { LINE_OUTCOME_MOST = 32 };
+#define LINE_HELD "held"
 struct line_answer {
 	const char *item;
 	uint64_t attempt;      /* that of its draw */
@@ -113,6 +116,8 @@ enum bad line_open_append(struct strand *s, const struct line_open *x);
 enum bad line_draw_append(struct strand *s, const struct line_draw *x);
 enum bad line_answer_append(struct strand *s, const struct line_answer *x);
 enum bad line_close_append(struct strand *s, const struct line_close *x);
+
+bool line_answer_is_held(const struct line_answer *x);
 
 /* The body of a good line, its texts in `a`. BAD_TYPE: a line of another kind, or erased;
  * BAD_MISSING: a member is not there or not of its type; BAD_MEMORY. */

@@ -5,6 +5,7 @@
 #include "script_surface.h"
 #include "strand_fixture.h"
 
+#include "desk/replay.h"
 #include "room.h"
 #include "sitting/past.h"
 #include "sitting/review.h"
@@ -126,8 +127,9 @@ static void answers_may_be_changed_and_marked_until_they_are_handed_in(void **st
 	script_says(&x, "Answered: 2 of 3.");
 	if (!how.is_done || !how.passed)
 		fail_msg("%s", x.said.at);
-	assert_int_equal(lines_with("l-1", "answer", "\"turn\":2"), 1);
-	assert_int_equal(lines_with("l-1", "answer", "\"turn\":3"), 1);
+	assert_int_equal(lines_with("l-1", "answer", "\"outcome\":\"held\""), 5);
+	assert_int_equal(lines_with("l-1", "answer", "\"outcome\":\"right\""), 3); /* what counts */
+	assert_int_equal(lines_with("l-1", "answer", "\"turn\":3"), 2);
 	assert_int_equal(lines_with("l-1", "mark", "\"is_on\":1"), 1);
 	script_close(&x);
 }
@@ -204,6 +206,24 @@ static void an_answer_in_time_is_not_replaced_by_a_late_one(void **state)
 	(void)state;
 	struct sitting_how how = read_and_sit("l-1", &x, line, &end);
 	assert_true(how.is_done && how.passed);
+	script_close(&x);
+}
+
+/* A candidate with an editor finds nothing that helps. */
+static void nothing_of_the_right_answer_is_written_before_it_is_handed_in(void **state)
+{
+	static const char *const line[] = {"begin", "0.1", "previous", NULL};
+	struct script_surface x;
+	enum how end;
+	(void)state;
+	read_and_sit("l-1", &x, line, &end);
+	struct source s = load(strand_at("l-1"));
+	assert_null(strstr(s.text, right_answer(&x)));
+	unload(&s);
+	assert_int_equal(lines_with("l-1", "answer",
+				 "\"expected\":\"\",\"hints\":0,\"item\":\"twice\",\"outcome\":"
+				 "\"held\""),
+		1);
 	script_close(&x);
 }
 
@@ -287,6 +307,39 @@ static void power_may_fail_between_any_two_lines(void **state)
 	}
 	unload(&whole);
 	assert_true(resumed > 15);
+}
+
+/* Once an answer was scored nothing may be changed any more: the next start ends the sitting. */
+static void power_may_fail_while_it_is_handed_in(void **state)
+{
+	static const char *const line[] = {
+		"begin", "right", "right", "right", "hand-in", "hand-in", "", NULL};
+	static const char *const nothing[] = {"", NULL};
+	struct script_surface x;
+	enum how end;
+	int64_t boot;
+	size_t ended = 0;
+	(void)state;
+	read_and_sit("l-1", &x, line, &end);
+	script_close(&x);
+	struct source whole = load(strand_at("l-1"));
+	for (size_t n = 1; cut_behind("l-1", &whole, n, &boot); n++) {
+		struct arena mem = {0};
+		struct past past;
+		code_is(past_read(strand_at("l-1"), "theory", &mem, &past), FINE);
+		if (past.is_unfinished && past.is_handed_in) {
+			struct sitting_how how = sit_with("l-1", &x, nothing);
+			assert_true(how.is_done && how.passed);
+			script_says_not(&x, "Your answer");
+			script_close(&x);
+			assert_int_equal(lines_with("l-1", "answer", "\"outcome\":\"right\""), 3);
+			assert_int_equal(lines_with("l-1", "result", ""), 1);
+			ended++;
+		}
+		arena_release(&mem);
+	}
+	unload(&whole);
+	assert_int_equal(ended, 3);
 }
 
 static void who_leaves_on_purpose_does_not_stop_the_clock(void **state)
@@ -535,10 +588,15 @@ static void audit_now(struct audit *out)
 	static struct assessment *assessments[] = {&theory};
 	struct review review = {
 		.course = courses, .ncourse = 1, .assessment = assessments, .nassessment = 1};
-	struct audit_how how = {.review = review_line, .review_context = &review};
+	struct replay replay = {.course = courses, .ncourse = 1};
+	struct audit_how how = {.replay = replay_answer,
+		.context = &replay,
+		.review = review_line,
+		.review_context = &review};
 	audit_init(out);
 	code_is(audit_path(out, strand_at("l-1"), &how), FINE);
 	arena_release(&review.arena);
+	arena_release(&replay.arena);
 }
 
 /* Whoever controls the machine can sign a result of their own; it is not what the answers come to. */
@@ -631,6 +689,57 @@ static void a_whole_sitting_is_made_again(void **state)
 	audit_now(&audit);
 	assert_true(audit_is_clean(&audit));
 	assert_int_equal(audit.count.graded_equal, 2);
+	assert_int_equal(audit.count.equal, 3); /* held ones are not counted, scored ones are */
+	assert_int_equal(audit.count.answers, 3);
+	audit_release(&audit);
+}
+
+static void an_answer_that_was_not_given_is_found(void **state)
+{
+	static const char *const wrong[] = {"begin", "0.1", "0.1", NULL};
+	static const char *const none[] = {"0.00"};
+	struct script_surface x;
+	struct audit audit;
+	struct strand *s;
+	(void)state;
+	sit_with("l-1", &x, wrong);
+	script_close(&x);
+	code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+	struct line_answer other = {.item = "twice",
+		.attempt = 1,
+		.ask = 1,
+		.turn = 1,
+		.typed = "8.00",
+		.read_as = "8.00 mm",
+		.outcome = "right",
+		.slip = "",
+		.expected = "8.00",
+		.tolerance = "0.01",
+		.unit = "mm"};
+	struct line_result made_up = {.of = "theory",
+		.content = theory.hash,
+		.verdict = "passed",
+		.percent = "100.00",
+		.needed = "60.00",
+		.part = {none, 1},
+		.part_competency = {none, 1},
+		.part_percent = {none, 1},
+		.part_needed = {none, 1},
+		.part_verdict = {none, 1}};
+	struct line_open open = an_open;
+	open.mode = "sit";
+	open.course = "small";
+	open.content = course_hash(&course);
+	code_is(line_open_append(s, &open), FINE);
+	code_is(line_answer_append(s, &other), FINE);
+	code_is(line_result_append(s, &made_up), FINE);
+	strand_close(s);
+	audit_now(&audit);
+	assert_false(audit_is_clean(&audit));
+	bool found = false;
+	for (const struct audit_remark *r = audit.remark; r; r = r->next)
+		found |= strcmp(r->words, "an answer was scored that was not given") == 0;
+	assert_true(found);
 	audit_release(&audit);
 }
 
@@ -647,6 +756,8 @@ int main(void)
 		A(a_late_answer_is_kept_and_not_counted),
 		A(an_answer_in_time_is_not_replaced_by_a_late_one),
 		A(power_may_fail_between_any_two_lines),
+		A(power_may_fail_while_it_is_handed_in),
+		A(nothing_of_the_right_answer_is_written_before_it_is_handed_in),
 		A(who_leaves_on_purpose_does_not_stop_the_clock),
 		A(a_clock_that_is_moved_is_noticed_and_gives_no_time),
 		A(a_clock_moved_while_the_program_was_closed_is_noticed_too),
@@ -658,6 +769,7 @@ int main(void)
 		A(two_candidates_get_forms_of_their_own),
 		A(a_result_that_was_made_up_is_found),
 		A(a_form_of_ones_own_choice_is_found),
+		A(an_answer_that_was_not_given_is_found),
 		A(a_whole_sitting_is_made_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
