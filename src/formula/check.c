@@ -364,6 +364,37 @@ static void check_word(struct node *n)
 						: 3.14159265358979323846);
 }
 
+/* As what the name stands for. */
+static void check_local(struct node *n)
+{
+	const struct node *meaning = n->local;
+	n->sort = meaning->sort;
+	if (meaning->constant)
+		node_know(n, meaning->value);
+}
+
+static void check_let(struct node *n)
+{
+	n->sort = n->last->sort;
+	if (n->last->constant)
+		node_know(n, n->last->value);
+}
+
+/* What a name stands for is worked out wherever the name stands: names of names of names could make
+ * a short text a very long formula. */
+static void weigh(struct reader *r, struct node *n)
+{
+	uint64_t sum = 1 + (n->kind == NODE_LOCAL ? n->local->weight : 0);
+	for (const struct node *o = n->first; o; o = o->next)
+		sum += o->weight;
+	n->weight = sum > FORMULA_BYTES ? FORMULA_BYTES + 1 : (uint32_t)sum;
+	if (sum <= FORMULA_BYTES || n->sort.wrong)
+		return;
+	reader_fault(r, BAD_SIZE, n->start, n->len,
+		"with what its names stand for this has more than %d parts", FORMULA_BYTES);
+	node_spoil(n);
+}
+
 static bool operand_wrong(const struct node *n)
 {
 	return n->kind != NODE_CALL && node_operand_wrong(n);
@@ -384,6 +415,12 @@ static void check_node(struct reader *r, const struct tree *t, struct node *n)
 		break;
 	case NODE_NAME:
 		check_name(r, t, n);
+		break;
+	case NODE_LOCAL:
+		check_local(n);
+		break;
+	case NODE_LET:
+		check_let(n);
 		break;
 	case NODE_PREFIX:
 		check_prefix(r, n);
@@ -407,6 +444,8 @@ static void check_node(struct reader *r, const struct tree *t, struct node *n)
 
 void tree_check(struct reader *r, struct tree *t)
 {
-	for (struct node *n = t->first; n && r->code != BAD_MEMORY; n = n->later)
+	for (struct node *n = t->first; n && r->code != BAD_MEMORY; n = n->later) {
 		check_node(r, t, n);
+		weigh(r, n);
+	}
 }

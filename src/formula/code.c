@@ -290,6 +290,12 @@ static void make(struct maker *m, const struct node *n)
 		return;
 	}
 	switch (n->kind) {
+	case NODE_LOCAL:
+		make(m, n->local);
+		break;
+	case NODE_LET:
+		make(m, n->last);
+		break;
 	case NODE_NAME:
 		put(m, n, CODE_LIST_SLOT, n->slot, 0, 0);
 		wait_list(m);

@@ -98,8 +98,9 @@ static void skip_wreck(struct parser *p)
 static bool starts_operand(enum token_kind kind)
 {
 	return kind == TOKEN_NUMBER || kind == TOKEN_NAME || kind == TOKEN_OPEN ||
-	       kind == TOKEN_LIST || kind == TOKEN_IF || kind == TOKEN_NOT || kind == TOKEN_PI ||
-	       kind == TOKEN_TRUE || kind == TOKEN_FALSE || kind == TOKEN_NOTHING;
+	       kind == TOKEN_LIST || kind == TOKEN_LET || kind == TOKEN_IF || kind == TOKEN_NOT ||
+	       kind == TOKEN_PI || kind == TOKEN_TRUE || kind == TOKEN_FALSE ||
+	       kind == TOKEN_NOTHING;
 }
 
 /* ---- operands ------------------------------------------------------------------------------- */
@@ -166,17 +167,28 @@ static struct node *parse_group(struct parser *p)
 	return n;
 }
 
+static void name_node(struct node *n, const struct token *name)
+{
+	n->name_start = name->start;
+	n->name_len = name->len;
+}
+
 static struct node *parse_name(struct parser *p)
 {
 	struct token name = p->now;
 	struct node *n;
 	advance(p);
-	if (p->now.kind == TOKEN_OPEN)
+	struct local *local = reader_local(p->r, p->r->text + name.start, name.len);
+	if (p->now.kind == TOKEN_OPEN) {
 		n = parse_operands(p, NODE_CALL, TOKEN_CLOSE, name.start);
-	else
+	} else if (local) {
+		n = node_new(p, NODE_LOCAL, name.start, name.start + name.len);
+		n->local = local->meaning;
+		local->used = true;
+	} else {
 		n = node_new(p, NODE_NAME, name.start, name.start + name.len);
-	n->name_start = name.start;
-	n->name_len = name.len;
+	}
+	name_node(n, &name);
 	return n;
 }
 
@@ -214,8 +226,8 @@ static struct node *parse_word(struct parser *p)
 	return n;
 }
 
-/* One of the words of an "if". When it is missing the whole "if" is given up, and that is said
- * only if nothing else was (`faults` were counted where the "if" began). */
+/* One of the words of an "if" or "let". When it is missing the whole is given up, and that is said
+ * only if nothing else was (`faults` were counted where it began). */
 static bool expect_word(struct parser *p, enum token_kind kind, uint32_t start, size_t faults)
 {
 	if (take(p, kind))
@@ -226,8 +238,11 @@ static bool expect_word(struct parser *p, enum token_kind kind, uint32_t start, 
 		struct quote found = quote_token(p);
 		reader_fault(p->r, BAD_SYNTAX, p->now.start, p->now.len ? p->now.len : 1,
 			"%s stands where \"%s\" is needed", found.text, scan_rules[kind].shown);
-		diag_note(p->r->d, reader_place(p->r, start), "to go with this if");
-		diag_hint(p->r->d, "write if ... then ... else ...%s",
+		bool is_let = p->r->text[start] == 'l'; /* else "if" */
+		diag_note(p->r->d, reader_place(p->r, start), "to go with this %s",
+			is_let ? "let" : "if");
+		diag_hint(p->r->d, "write %s%s",
+			is_let ? "let name = value then ..." : "if ... then ... else ...",
 			kind == TOKEN_ELSE ? "; else is always needed, it may be \"nothing\"" : "");
 	}
 	skip_wreck(p);
@@ -250,6 +265,69 @@ static struct node *parse_if(struct parser *p)
 	struct node *n = node_new(p, NODE_IF, start, p->before);
 	for (int i = 0; i < 3; i++)
 		adopt(n, part[i]);
+	return n;
+}
+
+/* May a "let" give this name? */
+static bool is_new_name(struct parser *p, const struct token *name)
+{
+	const char *word = p->r->text + name->start, *why;
+	size_t slot;
+	if (name->kind != TOKEN_NAME) {
+		struct quote found = quote_token(p);
+		reader_fault(p->r, BAD_SYNTAX, name->start, name->len ? name->len : 1,
+			"%s stands where let gives a name", found.text);
+		diag_hint(p->r->d, "write let name = value then ...");
+		return false;
+	}
+	if (formula_scope_find(p->r->scope, word, name->len, &slot) ||
+		reader_local(p->r, word, name->len))
+		why = "has a meaning already";
+	else if (formula_name_is_free(word, name->len, &why))
+		return true;
+	reader_fault(
+		p->r, BAD_REPEATED, name->start, name->len, "%.*s %s", (int)name->len, word, why);
+	diag_hint(p->r->d, "let needs a name of its own");
+	return false;
+}
+
+/* What follows "then", in which the name holds. */
+static struct node *parse_let_body(struct parser *p, const struct token *name,
+	const struct node *meaning, size_t faults, uint32_t start)
+{
+	struct local local = {p->r->text + name->start, name->len, meaning, false, p->r->local};
+	p->r->local = &local; /* before the next token is read: "2 h" may mean two things then */
+	bool then = expect_word(p, TOKEN_THEN, start, faults);
+	struct node *body = then ? parse_until(p, 1) : wrong(p);
+	p->r->local = local.outer;
+	if (then && !local.used && faults == p->r->d->nerror && !p->stopped) {
+		reader_fault(p->r, BAD_UNUSED, name->start, name->len, "%.*s is never used",
+			(int)name->len, local.name);
+		return wrong(p);
+	}
+	return body;
+}
+
+static struct node *parse_let(struct parser *p)
+{
+	uint32_t start = p->now.start;
+	size_t faults = p->r->d->nerror;
+	advance(p);
+	struct token name = p->now;
+	if (!is_new_name(p, &name)) {
+		skip_wreck(p);
+		if (take(p, TOKEN_THEN))
+			parse_until(p, 1);
+		return wrong(p);
+	}
+	advance(p);
+	bool equal = expect_word(p, TOKEN_EQUAL, start, faults);
+	struct node *meaning = equal ? parse_until(p, 1) : wrong(p);
+	struct node *body = parse_let_body(p, &name, meaning, faults, start);
+	struct node *n = node_new(p, NODE_LET, start, p->before);
+	name_node(n, &name);
+	adopt(n, meaning);
+	adopt(n, body);
 	return n;
 }
 
@@ -306,6 +384,15 @@ static struct node *parse_missing(struct parser *p)
 	return wrong(p);
 }
 
+static void refuse_behind(struct parser *p, int rank, const char *word, const char *form)
+{
+	if (rank <= 1)
+		return;
+	reader_fault(
+		p->r, BAD_SYNTAX, p->now.start, p->now.len, "%s stands behind an operator", word);
+	diag_hint(p->r->d, "put brackets round it: %s", form);
+}
+
 static struct node *parse_operand(struct parser *p, int rank)
 {
 	switch ((int)p->now.kind) {
@@ -326,12 +413,11 @@ static struct node *parse_operand(struct parser *p, int rank)
 	case TOKEN_NOT:
 		return parse_prefix(p, rank);
 	case TOKEN_IF:
-		if (rank > 1) {
-			reader_fault(p->r, BAD_SYNTAX, p->now.start, p->now.len,
-				"if stands behind an operator");
-			diag_hint(p->r->d, "put brackets round it: (if ... then ... else ...)");
-		}
+		refuse_behind(p, rank, "if", "(if ... then ... else ...)");
 		return parse_if(p);
+	case TOKEN_LET:
+		refuse_behind(p, rank, "let", "(let name = value then ...)");
+		return parse_let(p);
 	default:
 		return parse_missing(p);
 	}

@@ -18,12 +18,22 @@ struct printer {
 
 static void print(const struct printer *p, const struct node *n);
 
-static int rank_of(const struct node *n)
+/* With values there are no names: what a local one stands for is shown in its place. */
+static const struct node *seen(const struct printer *p, const struct node *n)
 {
+	while (p->show && (n->kind == NODE_LOCAL || n->kind == NODE_LET))
+		n = n->kind == NODE_LOCAL ? n->local : n->last;
+	return n;
+}
+
+static int rank_of(const struct printer *p, const struct node *n)
+{
+	n = seen(p, n);
 	switch (n->kind) {
 	case NODE_PREFIX:
 	case NODE_BINARY:
 		return scan_op_rank(n->op);
+	case NODE_LET:
 	case NODE_IF:
 		return RANK_IF;
 	case NODE_NUMBER:
@@ -68,7 +78,7 @@ static void add_apart(const struct printer *p, struct text *piece, bool brackets
 static void print_behind(const struct printer *p, const struct node *n, int rank)
 {
 	struct text piece = apart(p, n);
-	add_apart(p, &piece, rank_of(n) < rank || piece.at[0] == '-');
+	add_apart(p, &piece, rank_of(p, n) < rank || piece.at[0] == '-');
 }
 
 /* In front of ^: a number with a unit, or a value shown with one, needs brackets. */
@@ -76,8 +86,9 @@ static void print_base(const struct printer *p, const struct node *n)
 {
 	struct text piece = apart(p, n);
 	bool bare = strspn(piece.at, "0123456789.") == piece.len;
-	bool leaf = n->kind == NODE_NUMBER || (n->kind == NODE_NAME && p->show);
-	add_apart(p, &piece, rank_of(n) <= scan_op_rank(OP_POWER) || (leaf && !bare));
+	enum node_kind kind = seen(p, n)->kind;
+	bool leaf = kind == NODE_NUMBER || (kind == NODE_NAME && p->show);
+	add_apart(p, &piece, rank_of(p, n) <= scan_op_rank(OP_POWER) || (leaf && !bare));
 }
 
 static void print_bytes(const struct printer *p, uint32_t start, uint32_t len)
@@ -112,7 +123,7 @@ static void print_binary(const struct printer *p, const struct node *n)
 		text_add_char(p->out, '^');
 	} else {
 		bool chain = n->op < OP_EQUAL || n->op > OP_MORE_EQUAL;
-		print_bracketed(p, n->first, rank_of(n->first) < rank + !chain);
+		print_bracketed(p, n->first, rank_of(p, n->first) < rank + !chain);
 		text_addf(p->out, " %s ", scan_op_word(n->op));
 	}
 	print_behind(p, n->last, rank + 1);
@@ -137,9 +148,26 @@ static void print_if(const struct printer *p, const struct node *n)
 	print(p, n->last);
 }
 
+static void print_let(const struct printer *p, const struct node *n)
+{
+	text_add(p->out, "let ");
+	print_bytes(p, n->name_start, n->name_len);
+	text_add(p->out, " = ");
+	print(p, n->first);
+	text_add(p->out, " then ");
+	print(p, n->last);
+}
+
 static void print(const struct printer *p, const struct node *n)
 {
+	n = seen(p, n);
 	switch (n->kind) {
+	case NODE_LOCAL:
+		print_bytes(p, n->name_start, n->name_len);
+		break;
+	case NODE_LET:
+		print_let(p, n);
+		break;
 	case NODE_NUMBER:
 		print_number(p, n);
 		break;

@@ -26,6 +26,10 @@ static const char opening[] =
 	"two\n"
 	"  lists, value by value. A function of numbers that is given a list works on each value "
 	"too.\n"
+	"- `let r = diameter / 2 then pi * r^2` gives a name to something that a formula needs "
+	"more "
+	"than\n"
+	"  once, or that reads better with one.\n"
 	"- `if a > b then x else y` chooses. `else` is always needed; it may be `nothing`.\n"
 	"- `nothing` means that nothing fits and the case is referred back. Arithmetic carries it "
 	"on; ask\n"
@@ -49,6 +53,7 @@ static void add_operators(struct text *out)
 			text_add(out, any ? ", " : "- ");
 			text_addf(out,
 				k == TOKEN_IF      ? "`%s a then b else c`"
+				: k == TOKEN_LET   ? "`%s x = a then b`"
 				: r->infix == rank ? "`a %s b`"
 						   : "`%s a`",
 				r->shown);

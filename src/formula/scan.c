@@ -291,6 +291,14 @@ static size_t unit_more(const struct reader *r, size_t i)
 	return next;
 }
 
+struct local *reader_local(const struct reader *r, const char *name, size_t len)
+{
+	struct local *l = r->local;
+	while (l && (l->len != len || memcmp(l->name, name, len) != 0))
+		l = l->outer;
+	return l;
+}
+
 /* "2 h" or "10 N/h" where h is a name too: only the author knows what is meant. */
 static void refuse_double_sense(struct reader *r, const struct token *t, size_t start, size_t end)
 {
@@ -298,7 +306,8 @@ static void refuse_double_sense(struct reader *r, const struct token *t, size_t 
 	int n = (int)(end - start);
 	bool unit = is_unit(word, end - start), behind_unit = start > t->unit_start;
 	size_t slot;
-	if (!formula_scope_find(r->scope, word, end - start, &slot))
+	if (!reader_local(r, word, end - start) &&
+		!formula_scope_find(r->scope, word, end - start, &slot))
 		return;
 	reader_fault(r, BAD_SYNTAX, t->start, (uint32_t)(end - t->start),
 		unit ? "%.*s is a unit, and a name of this document too"

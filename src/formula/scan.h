@@ -44,6 +44,7 @@ enum chain { CHAIN_LEFT, CHAIN_NEVER };
 	X(FALSE, "false", 0, 0, LEFT, NONE) \
 	X(NOTHING, "nothing", 0, 0, LEFT, NONE) \
 	X(PI, "pi", 0, 0, LEFT, NONE) \
+	X(LET, "let", 5, 0, LEFT, NONE) \
 	X(IF, "if", 5, 0, LEFT, NONE) \
 	X(THEN, "then", 0, 0, LEFT, NONE) \
 	X(ELSE, "else", 0, 0, LEFT, NONE) \
@@ -97,6 +98,17 @@ struct token {
 	struct unit unit;
 };
 
+struct node;
+
+/* A name given by "let", as long as it holds. */
+struct local {
+	const char *name;
+	size_t len;
+	const struct node *meaning;
+	bool used;
+	struct local *outer;
+};
+
 /* One formula being read: its text, where that stands, where faults go. `code` is the first
  * fault's. */
 struct reader {
@@ -106,9 +118,12 @@ struct reader {
 	struct place at;
 	bool straight;
 	struct formula_scope *scope;
+	struct local *local; /* the innermost; null: none */
 	struct diags *d;
 	enum bad code;
 };
+/* The local name that holds here; null: there is none. */
+struct local *reader_local(const struct reader *r, const char *name, size_t len);
 
 /* The next token; faults in it are reported, and then it is what was most likely meant, or
  * WRONG. */

@@ -13,6 +13,8 @@ enum node_kind {
 	NODE_NUMBER, /* a number with its unit */
 	NODE_WORD,   /* true, false, nothing, pi */
 	NODE_NAME,
+	NODE_LOCAL,  /* a name given by "let" */
+	NODE_LET,    /* what the name stands for, and what it is named for */
 	NODE_PREFIX, /* - or not before one operand */
 	NODE_BINARY,
 	NODE_IF, /* condition, then, else */
@@ -44,13 +46,15 @@ struct node {
 		const struct token *number;      /* of NUMBER */
 		const struct function *function; /* of CALL, once found */
 		size_t slot;                     /* of NAME */
+		const struct node *local;        /* of LOCAL: what the name stands for */
 	};
-	uint32_t name_len;   /* of NAME, CALL: bytes of the name, which is at `start` or ... */
+	uint32_t name_len;   /* of NAME, LOCAL, LET, CALL: bytes of the name, at `start` or ... */
 	uint32_t name_start; /* ... where brackets begin */
 	unsigned each;       /* of CALL: bit i set: parameter i is a number, given a list */
 	bool minus;          /* of NUMBER: a point on a scale below its zero, -5 degC */
 	bool constant;       /* a number or truth known already: */
 	double value;
+	uint32_t weight; /* pieces to be worked out, those that a name stands for each time */
 	struct sort sort;
 };
 

@@ -157,3 +157,20 @@ nothing > 3
 # several at once, each once
 spred + foo(1, gap / 0) * sin(3 mm) + (1 + covered
 if spred > 3 then load + gap else min(1, true)
+
+# names of its own
+let
+let 3 = 4 then 5
+let r 3 then r
+let r = 3
+let r = 3 then 4
+let spread = 3 mm then spread
+let sin = 3 then 1
+let r = 1 then let r = 2 then r
+let r = 3 mm then r + 2 N
+let r = 3 mm + 2 N then r + 1
+2 * let r = 3 then r
+let m = 3 then 2 m + m
+let r = r then r
+(let r = 1 then r) + r
+let a = n+n+n+n then let b = a+a+a+a then let c = b+b+b+b then let e = c+c+c+c then let f = e+e+e+e then f+f+f+f

@@ -4,7 +4,10 @@
  *   if least >= 3.5 mm then largest_up_to(stock, least) else nothing
  *   min(factor * spread, 15 mm)          2 * pi * radius * height          matrix - underside
  *
- * Numbers with units, + - * / ^, comparisons, and/or/not, if/then/else, lists, names and functions.
+ *   let r = diameter / 2 then pi * r^2
+ *
+ * Numbers with units, + - * / ^, comparisons, and/or/not, if/then/else, lists, names, functions, and
+ * names of a formula's own: what such a name stands for is worked out wherever the name stands.
  * A formula is checked once (names, counts, kinds, dimensions; every fault with its place) and then
  * runs any number of times without allocating. No loops, no state: the same values give the same
  * result. Inside everything is SI-mm (base/unit.h).

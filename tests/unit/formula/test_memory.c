@@ -8,6 +8,8 @@ static const char *const texts[] = {
 	"if min(heights) - gap >= 3.5 mm and not open then largest_up_to([3.5 mm, 4 mm, 5 mm], "
 	"min(heights)) else nothing",
 	"round(1.5 * heights^2 / (3 mm)^2, 0.1) + [1, 2, 3, 4]",
+	"let r = spread / 2 then let a = pi * r^2 then a * h + 2 * a * r",
+	"let r 3 then let h = 3 then let n2 = 4 then 5",
 	"spred + foo(1, gap / 0) * sin(3 mm) + (1 + covered",
 	"round(1, 2, 3) + 2 h + 3 mmm + [gap, load] + (if covered then 1 else true)",
 	"spread == load && 2 * if open then 1",

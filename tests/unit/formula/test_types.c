@@ -258,6 +258,9 @@ static void formulas_are_printed_in_one_layout(void **state)
 		{"(n>2) = covered", "(n > 2) = covered"},
 		{"2*(if covered then 1 else 2)", "2 * (if covered then 1 else 2)"},
 		{"if covered then 1 else(2)", "if covered then 1 else 2"},
+		{"let r=spread/2 then(r+gap)*r", "let r = spread / 2 then (r + gap) * r"},
+		{"2*(let r = gap then r)", "2 * (let r = gap then r)"},
+		{"let a=(let b=n then b) then a^2", "let a = let b = n then b then a^2"},
 		{"[ 1 mm,0 ]", "[1 mm, 0]"},
 		{"-5 degC", "-5 degC"},
 		{"20 degC - -5 degC", "20 degC - (-5 degC)"},
@@ -319,6 +322,10 @@ static void worked_solutions_put_values_for_names(void **state)
 			0},
 		{"if covered then gap else 0", "if true then 1.50 mm else 0", 0},
 		{"(spread + gap) * 2", "(13.05 mm + 1.50 mm) * 2", 13.05},
+		{"let r = spread / 2 then r^2", "(13.05 mm / 2)^2", 13.05},
+		{"let r = spread + gap then 2 * r - r",
+			"2 * (13.05 mm + 1.50 mm) - (13.05 mm + 1.50 mm)", 13.05},
+		{"2 * (let r = gap then r) - spread", "2 * 1.50 mm - (-2.00 mm)", -2},
 	};
 	(void)state;
 	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {

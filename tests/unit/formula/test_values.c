@@ -126,6 +126,24 @@ static void typeset_signs_mean_the_plain_ones(void **state)
 	ALL_ARE(cases);
 }
 
+static void names_of_its_own_stand_for_what_they_were_given(void **state)
+{
+	static const struct value_case cases[] = {
+		{"let r = spread / 2 then pi * r^2", 133.755270722, 1e-8},
+		{"let a = 2 then let b = a * 3 then a + b", 8, 0},
+		{"let a = (let b = 2 then b * b) then a + a", 8, 0},
+		{"1 + (let a = n then a * a)", 10, 0},
+		{"(let a = 1 then a) + (let a = n then a)", 4, 0},
+		{"let over = heights - 14 mm then max(over) + min(over)", 1.9, 1e-14},
+		{"let thick = h > gap then if thick and not open then 1 else 2", 1, 0},
+		{"let none_fits = nothing then if is_nothing(none_fits) then 1 else 2", 1, 0},
+		{"let bath = 74 degC then bath - 23 degC", 51, 0},
+		{"if open then let a = n then 1 / (a - 3) else 5", 5, 0},
+	};
+	(void)state;
+	ALL_ARE(cases);
+}
+
 static void names_and_operators_use_their_values(void **state)
 {
 	/* Every place an operand can come from: name, constant, what was computed before. */
@@ -340,6 +358,7 @@ int main(void)
 		cmocka_unit_test(numbers_take_their_units),
 		cmocka_unit_test(operators_bind_as_on_paper),
 		cmocka_unit_test(typeset_signs_mean_the_plain_ones),
+		cmocka_unit_test(names_of_its_own_stand_for_what_they_were_given),
 		cmocka_unit_test(names_and_operators_use_their_values),
 		cmocka_unit_test(comparisons_forgive_the_rounding_of_decimals),
 		cmocka_unit_test(nothing_is_carried_and_asked_for),
