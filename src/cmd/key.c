@@ -10,6 +10,7 @@
 #include <barwright/record/assessor.h>
 
 #include "cmd/courses.h"
+#include "cmd/key_parts.h"
 #include "cmd/phrase.h"
 #include "cmd/record_parts.h"
 #include "export/did.h"
@@ -260,11 +261,13 @@ static int run_word(const struct options *o, struct arena *a, int argc, char **a
 {
 	const char *data = data_folder(o, a);
 	if (argc < 2)
-		return cannot_read_usage(&key_command, "new, show, list or accept?");
+		return cannot_read_usage(&key_command, "new, show, list, accept or roster?");
 	if (strcmp(argv[1], "new") == 0)
 		return key_new(o, argc - 1, argv + 1);
 	if (strcmp(argv[1], "show") == 0)
 		return key_show(o, argc - 1, argv + 1);
+	if (strcmp(argv[1], "roster") == 0)
+		return key_roster(o, a, argc - 1, argv + 1);
 	if (!data)
 		return cannot("there is no HOME; name the folder of the records: --data DIR");
 	if (strcmp(argv[1], "list") == 0 && argc == 2)
@@ -286,7 +289,8 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command key_command = {
 	"key",
-	"barwright key new NAME --key FILE | show FILE | list | accept FILE|DID [NAME]",
+	"barwright key new NAME --key FILE | show FILE | list | accept FILE|DID [NAME] |\n       "
+	"roster --key FILE --out FILE LIST",
 	"make and show an assessor's key",
 	"  new     make a key, locked under a passphrase that is typed twice (or the first line\n"
 	"          of --phrase FILE). Put FILE on a medium of your own, not on a machine of\n"
@@ -296,6 +300,10 @@ const struct command key_command = {
 	"  list    the key of this machine, and whose seals and erasures are accepted here\n"
 	"  accept  accept one: a key file (no passphrase is needed) or a did:key with a name.\n"
 	"          Anybody can make a key. Compare the fingerprint with the assessor first.\n"
+	"  roster  sign a list of a school's assessors and machines with the school's own key,\n"
+	"          which is kept away from both. LIST is a text, a line each: assessor or\n"
+	"          machine, a did:key or key file, first and last day (2026-09-01), a name.\n"
+	"          Whoever accepts that key audits with: record audit --roster FILE\n"
 	"Who is accepted stands in assessors.txt of the data folder; delete a line to take it\n"
 	"back.\n",
 	run,

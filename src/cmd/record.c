@@ -184,13 +184,15 @@ const struct command record_command = {
 	"barwright record WORD [ARGUMENT...]",
 	"what is recorded: list, audit, seal, gather, void, erase, export, matrix, transcript",
 	"  list        every strand of this machine: learner, lines, answers, last entry\n"
-	"  audit [--witness FILE]... [--accept KEY]... [--lines-only] [PATH...]\n"
+	"  audit [--witness FILE]... [--accept KEY]... [--roster FILE] [--lines-only]\n"
+	"        [PATH...]\n"
 	"              check every line and every seal, hold them against assessors' witness\n"
 	"              lists, make every task again from its key, and score every answer,\n"
 	"              reading and result again. PATH is a strand or a folder of them; without\n"
 	"              it all of this machine. Exit status 1 when something does not hold. Only\n"
-	"              what an accepted assessor sealed counts as assessed. --lines-only needs\n"
-	"              no course and makes nothing again.\n"
+	"              what an accepted assessor sealed counts as assessed. --roster: whom and\n"
+	"              which machines the school vouches for (barwright key --help).\n"
+	"              --lines-only needs no course and makes nothing again.\n"
 	"  seal --key FILE [--sitting CODE] [--identity HOW] [--time TIME]\n"
 	"       [--witness FILE] [--phrase FILE] [LEARNER...]\n"
 	"              an assessor seals what was just watched, on the machine it was written\n"

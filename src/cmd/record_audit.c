@@ -6,6 +6,7 @@
 
 #include <barwright/base/file.h>
 #include <barwright/record/audit.h>
+#include <barwright/record/roster.h>
 
 #include "bench/replay.h"
 #include "cmd/assessments.h"
@@ -43,6 +44,8 @@ struct audit_args {
 	const char **witness;
 	size_t nwitness;
 	struct accepted accepted;
+	struct key_ring machines;
+	const char *roster; /* null: none was brought */
 	char **path;
 	size_t npath;
 	bool lines_only; /* no course is asked for, nothing is made again */
@@ -88,12 +91,11 @@ static int no_strand(const char *path)
 }
 
 /* Nothing to check is not a yes: a wrong path must not look like a record in order. */
-static int audit_all(const struct options *o, struct replays *replays, const struct own_key *own,
-	const struct audit_args *x)
+static int audit_all(const struct options *o, struct replays *replays, const struct audit_args *x)
 {
 	struct audit audit;
 	const char *empty = NULL;
-	struct audit_how how = {.known = own->ring.n ? &own->ring : NULL,
+	struct audit_how how = {.known = x->machines.n || x->roster ? &x->machines : NULL,
 		.assessors = &x->accepted.ring,
 		.replay = replays ? replay_any : NULL,
 		.context = replays,
@@ -109,8 +111,7 @@ static int audit_all(const struct options *o, struct replays *replays, const str
 	return status;
 }
 
-static int with_courses(const struct options *o, struct arena *a, const struct own_key *own,
-	const struct audit_args *x)
+static int with_courses(const struct options *o, struct arena *a, const struct audit_args *x)
 {
 	struct courses courses;
 	struct procedures procedures = {0};
@@ -140,7 +141,7 @@ static int with_courses(const struct options *o, struct arena *a, const struct o
 				.assessment = assessments.at,
 				.nassessment = assessments.n},
 			{.rubric = rubric.nstation ? &rubric : NULL}};
-		status = audit_all(o, &r, own, x);
+		status = audit_all(o, &r, x);
 		arena_release(&r.desk.arena);
 		arena_release(&r.bench.arena);
 		arena_release(&r.sitting.arena);
@@ -153,11 +154,41 @@ static int with_courses(const struct options *o, struct arena *a, const struct o
 	return status;
 }
 
+/* Those of `first` before those of `then`, so that the days of a roster hold for keys of both. */
+static int ring_join(struct arena *a, const struct key_ring *first, const struct key_ring *then,
+	struct key_ring *out)
+{
+	struct key_known *all = arena_many(a, first->n + then->n + 1, struct key_known);
+	if (!all)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	for (size_t i = 0; i < first->n; i++)
+		all[i] = first->at[i];
+	for (size_t i = 0; i < then->n; i++)
+		all[first->n + i] = then->at[i];
+	*out = (struct key_ring){all, first->n + then->n};
+	return EXIT_DONE;
+}
+
+static int take_keys(struct audit_args *x, const struct own_key *own, struct arena *a)
+{
+	struct roster roster = {0};
+	struct text why;
+	int status = EXIT_DONE;
+	text_init(&why);
+	if (x->roster && roster_read(x->roster, &x->accepted.ring, a, &roster, &why))
+		status = cannot("%s", why.at);
+	text_release(&why);
+	if (!status)
+		status = ring_join(a, &roster.machines, &own->ring, &x->machines);
+	return status ? status
+		      : ring_join(a, &roster.assessors, &x->accepted.ring, &x->accepted.ring);
+}
+
 int record_audit(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
 {
 	static const struct option known[] = {{"witness", required_argument, NULL, 'W'},
 		{"accept", required_argument, NULL, 'A'}, {"lines-only", no_argument, NULL, 'L'},
-		{0}};
+		{"roster", required_argument, NULL, 'R'}, {0}};
 	struct own_key own;
 	struct audit_args x = {.witness = arena_many(a, (size_t)argc, const char *)};
 	char *whole = arena_copy(a, data, strlen(data));
@@ -170,6 +201,8 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 			status = accepted_add(&x.accepted, a, optarg);
 		else if (c == 'L')
 			x.lines_only = true;
+		else if (c == 'R')
+			x.roster = optarg;
 		else
 			return option_fault(c, argv);
 	}
@@ -186,5 +219,8 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 		x.npath = 1;
 	}
 	own_key_find(data, a, &own);
-	return x.lines_only ? audit_all(o, NULL, &own, &x) : with_courses(o, a, &own, &x);
+	status = take_keys(&x, &own, a);
+	if (status)
+		return status;
+	return x.lines_only ? audit_all(o, NULL, &x) : with_courses(o, a, &x);
 }

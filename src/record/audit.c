@@ -4,6 +4,8 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
+#include <barwright/record/chain.h>
+#include <barwright/record/merkle.h>
 
 #include "record/id_set.h"
 
@@ -307,8 +309,10 @@ static enum bad read_strand(struct audit *a, struct audit_strand *s, const struc
 	check.checked = s->seals.checked;
 	code = strand_read(source, &check, on_line, &w, &s->sum, &a->diags);
 	leave_sitting(&w);
-	if (how->known)
-		s->sum.machine_known = key_find(how->known, s->sum.machine) != NULL;
+	s->machine = key_find(how->known, s->sum.machine);
+	s->sum.machine_known = s->machine != NULL;
+	s->is_out_of_time = s->machine && !(key_is_in_time(s->machine, s->sum.first_ms) &&
+						  key_is_in_time(s->machine, s->sum.last_ms));
 	/* a code that is not the strand's own fault came from the replay or from memory */
 	if (code && (code == BAD_MEMORY || code != s->sum.fault))
 		return code;
@@ -464,13 +468,59 @@ static bool bears_out(const struct audit_strand *s, const struct witness *w)
 	return false;
 }
 
-static const char *what_is_lost(const struct audit_strand *s, const struct witness *w)
+/* All leaves of the strand as it is now, in `a`; BAD_ABSENT: there are fewer than the seal needs. */
+static enum bad leaves_read(const struct audit_strand *s, uint64_t least, struct arena *a,
+	struct hash **leaf, uint64_t *n)
+{
+	char *text;
+	size_t len;
+	enum bad code = file_read(s->path, STRAND_MOST, a, &text, &len);
+	struct hash *list = code ? NULL : arena_many(a, s->seals.lines + 1, struct hash);
+	const char *at = text, *end = text + len, *stop;
+	uint64_t count = 0;
+	if (code || !list)
+		return code ? code : BAD_MEMORY;
+	for (; count < s->seals.lines && (stop = memchr(at, '\n', (size_t)(end - at)));
+		at = stop + 1) {
+		struct chain_slice slice;
+		if (chain_slice(at, (size_t)(stop - at), &slice) ||
+			hash_from_hex(slice.hex, HASH_HEX, &list[count++]))
+			break;
+	}
+	*leaf = list;
+	*n = count;
+	return count < least ? BAD_ABSENT : FINE;
+}
+
+/* Did the strand grow out of what was witnessed? Then the tree over its first lines is the one that was
+ * sealed (RFC 9162, 2.1.4). */
+static enum bad grew_from(const struct audit_strand *s, const struct witness *w, bool *out)
+{
+	struct arena a = {0};
+	struct hash *leaf, proof[MERKLE_DEEP];
+	struct merkle m = {0};
+	uint64_t n;
+	enum bad code = w->size ? leaves_read(s, w->size, &a, &leaf, &n) : BAD_ABSENT;
+	*out = false;
+	if (!code) {
+		for (uint64_t i = 0; i < n; i++)
+			merkle_add(&m, &leaf[i]);
+		struct hash root = merkle_root(&m);
+		size_t count = merkle_consistency(leaf, n, w->size, proof);
+		*out = merkle_consistency_check(w->size, n, proof, count, &w->root, &root) == FINE;
+	}
+	arena_release(&a);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+static const char *what_is_lost(const struct audit_strand *s, const struct witness *w, bool grew)
 {
 	if (s->seals.lines < w->size)
 		return "lines that were sealed are missing at its end: it was cut off or rolled "
 		       "back";
-	if (s->seals.lines == w->size)
-		return "the seal is missing: it was cut off, or it was never written to the end";
+	if (grew)
+		return "its lines are as they were sealed, but the seal is missing: it was cut "
+		       "off, or it was never written to the end. The assessor can seal again";
 	return "its lines are not the ones that were sealed: it was written anew";
 }
 
@@ -486,10 +536,15 @@ static enum bad compare_one(struct audit *a, const struct witness *w)
 		if (!is || is->is_fork)
 			is = s;
 	}
+	bool grew = false;
 	if (!is && !a->has_folder)
 		return FINE;
+	enum bad code = is ? grew_from(is, w, &grew) : FINE;
+	if (code)
+		return code;
 	return lose(a, w, is,
-		is ? what_is_lost(is, w) : "this strand was sealed once and is not here at all");
+		is ? what_is_lost(is, w, grew)
+		   : "this strand was sealed once and is not here at all");
 }
 
 enum bad audit_compare(struct audit *a)

@@ -109,6 +109,8 @@ static void put_strand(struct json_out *j, const struct audit_strand *s)
 	put_text(j, "who", s->sum.who);
 	put_text(j, "machine", s->sum.machine);
 	put_truth(j, "machine_known", s->sum.machine_known);
+	put_safe(j, "machine_name", s->machine ? s->machine->name : "");
+	put_truth(j, "out_of_time", s->is_out_of_time);
 	put_truth(j, "fork", s->is_fork);
 	put_safe(j, "void_by", s->is_void ? s->is_void->by : "");
 	put_safe(j, "void_because", s->is_void ? s->is_void->because : "");

@@ -52,16 +52,25 @@ static void tell_order(const struct strand_sum *sum, struct text *out)
 			sum->lines);
 }
 
-static void tell_writer(const struct audit *a, const struct strand_sum *sum, struct text *out)
+static void tell_writer(const struct audit *a, const struct audit_strand *s, struct text *out)
 {
-	const char *known = "";
-	if (a->has_ring)
-		known = sum->machine_known ? ", which is known here" : ", which is NOT known here";
-	if (a->hashes_only)
+	if (a->hashes_only) {
 		text_add(out, "  Who wrote the lines was not checked (signatures left out).\n");
-	else if (*sum->machine)
-		text_addf(
-			out, "  Written by the machine with the key %s%s.\n", sum->machine, known);
+		return;
+	}
+	if (!*s->sum.machine)
+		return;
+	text_addf(out, "  Written by the machine with the key %s", s->sum.machine);
+	if (s->machine) {
+		text_add(out, ", known here as ");
+		safe(out, s->machine->name);
+	} else if (a->has_ring) {
+		text_add(out, ", which is NOT known here");
+	}
+	text_add(out, ".\n");
+	if (s->is_out_of_time)
+		text_add(out, "  Some of its lines lie OUTSIDE THE DAYS for which the school's "
+			      "roster lists that machine.\n");
 }
 
 static void tell_extras(const struct audit_strand *s, struct text *out)
@@ -155,10 +164,8 @@ static void tell_seal(const struct seal *s, struct text *out)
 	}
 	text_addf(out, "  A seal in line %" PRIu64 " says it is by ", s->n + 1);
 	safe(out, s->body.by);
-	text_addf(out,
-		", key %s, which is not accepted here: it counts for nothing. If it should: "
-		"barwright key accept.\n",
-		s->key);
+	text_addf(out, ", key %s. It counts for nothing: %s. If it should: barwright key accept.\n",
+		s->key, s->words);
 }
 
 static void tell_assessed(const struct audit_count *n, struct text *out)
@@ -230,7 +237,7 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 	text_add(out, ".\n");
 	if (s->sum.lines || s->sum.fault) {
 		tell_order(&s->sum, out);
-		tell_writer(a, &s->sum, out);
+		tell_writer(a, s, out);
 		tell_answers(a, &s->count, out);
 		tell_standing(s, out);
 	}
@@ -332,6 +339,11 @@ const char *const audit_limits[] = {
 	"That a clock was right: the order of lines is certain, their times are what the machine "
 	"said; "
 	"a seal carries the time by the assessor's own watch.",
+	"That a key was not stolen: what was signed with it looks the same. Take it off the "
+	"list of "
+	"those accepted, or let the school's roster end its days; seals that are in the "
+	"assessor's own "
+	"witness list are the assessor's, others of those days are in doubt.",
 	"That an assessor told the truth: a second rater, and whoever reads the results, can.",
 	"That the program was the one it says it is: use machines you look after for what is "
 	"graded.",

@@ -38,6 +38,11 @@ const struct key_known *key_find(const struct key_ring *ring, const char *id)
 	return NULL;
 }
 
+bool key_is_in_time(const struct key_known *k, int64_t ms)
+{
+	return !k->until_ms || (ms >= k->from_ms && ms <= k->until_ms);
+}
+
 static enum bad parse(const char *text, size_t len, struct sign_pair *out)
 {
 	unsigned char seed[SIGN_SEED], open[SIGN_PUBLIC];

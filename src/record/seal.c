@@ -99,6 +99,14 @@ static const char *what_is_broken(const struct so_far *f, const struct strand_li
 	return "";
 }
 
+/* By the assessor's own watch where it was stated. */
+static int64_t time_of(const struct seal *s)
+{
+	int64_t ms = s->at_ms;
+	time_read(s->body.said_time, strlen(s->body.said_time), &ms);
+	return ms;
+}
+
 static void judge(const struct so_far *f, const struct chain_slice *slice,
 	const struct strand_line *line, const struct key_ring *ring, struct seal *s)
 {
@@ -113,6 +121,10 @@ static void judge(const struct so_far *f, const struct chain_slice *slice,
 	} else {
 		s->words = what_is_broken(f, line, &s->body, by->open);
 		s->worth = *s->words ? SEAL_BROKEN : SEAL_HOLDS;
+	}
+	if (s->worth == SEAL_HOLDS && !key_is_in_time(by, time_of(s))) {
+		s->worth = SEAL_STRANGER;
+		s->words = "the school's roster does not list its key for that day";
 	}
 }
 

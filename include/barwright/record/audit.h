@@ -84,6 +84,8 @@ struct audit_strand {
 	struct strand_sum sum;
 	struct audit_count count;
 	struct seals seals;
+	const struct key_known *machine; /* as the reader knows it; null: not at all */
+	bool is_out_of_time;             /* some of its lines lie outside the days of that */
 	bool is_fork;                    /* one of several histories of its strand ... */
 	const struct void_note *is_void; /* ... that an accepted assessor said does not count */
 	struct audit_strand *next;

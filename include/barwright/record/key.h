@@ -19,6 +19,8 @@ void key_id(const unsigned char open[static SIGN_PUBLIC], char out[static KEY_ID
 struct key_known {
 	unsigned char open[SIGN_PUBLIC];
 	const char *name; /* for people: "this machine"; never null */
+	/* Vouched for from .. to .., both included (record/roster.h); until_ms 0: whenever. */
+	int64_t from_ms, until_ms;
 };
 struct key_ring {
 	const struct key_known *at;
@@ -26,6 +28,7 @@ struct key_ring {
 };
 /* The key with this id, or null. */
 const struct key_known *key_find(const struct key_ring *ring, const char *id);
+bool key_is_in_time(const struct key_known *k, int64_t ms);
 
 /* The machine's key from FOLDER/machine.key; made there (0600) when missing, and FOLDER made too.
  * Two programs starting at once get the same one. BAD_SYNTAX: the file is damaged (it is left as it

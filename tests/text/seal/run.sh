@@ -63,7 +63,7 @@ say record seal --sitting "$sitting" --identity photo-card --key "$stick/ruiz.ke
 want 0 "sealed, sitting $sitting" 'sealing again'
 [ "$(wc -l <"$ana")" = "$lines" ] || { echo "sealing again added a line"; exit 1; }
 say record audit
-want 0 'which is not accepted here: it counts for nothing' 'a seal of a key nobody accepted'
+want 0 'It counts for nothing: its key is not one that is accepted here' 'a seal of a key nobody accepted'
 want 0 'all of it counts as practice' 'and nothing is assessed'
 say key accept "$stick/ruiz.key"
 want 0 'D. Ruiz' 'accepting'
@@ -87,6 +87,55 @@ want 0 'Who sat at the keyboard' 'what no record shows'
 grep -q '"kind":"answer"' "$ana" || { echo "nothing was answered"; exit 1; }
 say record audit --json --witness "$stick/witness.jsonl"
 want 0 '"seals_hold":1' 'the same as JSON'
+
+# ---- the roster of a school
+say key new 'The School' --key "$d/school.key" --phrase "$d/phrase"
+say key show "$d/school.key" --json
+school=$(sed -n 's/.*"did":"\([^"]*\)".*/\1/p' "$d/out")
+say key list --json
+machine_did=$(sed -n 's/.*"role":"machine".*"did":"\([^"]*\)".*/\1/p' "$d/out")
+today=$(date -u +%F)
+printf '# who may seal, and which machines are ours\n\nassessor %s 2026-01-01 2099-12-31 D. Ruiz of the roster\nmachine %s %s 2099-12-31 Lab 3\n' "$stick/ruiz.key" "$machine_did" "$today" >"$d/list"
+say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/roster.txt" "$d/list"
+want 0 '1 assessor, 1 machine' 'a roster'
+if command -v openssl >/dev/null; then # the signature, by another implementation
+	python3 - "$d/roster.txt" "$d" <<'END'
+import base64, hashlib, sys
+text = open(sys.argv[1], "rb").read()
+body, signed = text[:text.rindex(b"signed ")], text[text.rindex(b"signed ") + 7:-1]
+key = bytes.fromhex(body.split(b"\n")[1].split()[1].decode())
+open(sys.argv[2] + "/message", "wb").write(b"barwright/roster/1\n" + hashlib.sha256(body).digest())
+open(sys.argv[2] + "/signature", "wb").write(base64.urlsafe_b64decode(signed + b"=="))
+open(sys.argv[2] + "/key.der", "wb").write(bytes.fromhex("302a300506032b6570032100") + key)  # RFC 8410, 4
+END
+	openssl pkeyutl -verify -pubin -keyform DER -inkey "$d/key.der" -rawin -in "$d/message" -sigfile "$d/signature" >"$d/out" 2>&1; status=$?
+	want 0 'Verified Successfully' 'a roster by OpenSSL'
+else
+	echo "NOT CHECKED: a roster's signature by OpenSSL (openssl is not here)"
+fi
+say record audit --roster "$d/roster.txt"
+want 2 'the key that signed this roster is not accepted here' 'a roster of somebody'
+say record audit --roster "$d/roster.txt" --accept "$school"
+want 0 'SEALED by D. Ruiz of the roster' 'a seal by the roster'
+want 0 'known here as Lab 3' 'a machine by the roster'
+sed 's/2026-01-01/2020-01-01/' "$d/roster.txt" >"$d/roster2.txt"
+say record audit --roster "$d/roster2.txt" --accept "$school"
+want 2 'changed since the school signed it' 'a roster that was changed'
+head -n 3 "$d/roster.txt" >"$d/roster2.txt"
+say record audit --roster "$d/roster2.txt" --accept "$school"
+want 2 'line 4: this is not a school' 'a roster that was cut'
+printf 'assessor %s 2020-01-01 2020-12-31 D. Ruiz\nmachine %s 2020-01-01 2020-12-31 Lab 3\n' "$stick/ruiz.key" "$machine_did" >"$d/list"
+say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/old.txt" "$d/list"
+want 0 '1 assessor, 1 machine' 'a roster of another year'
+say record audit --roster "$d/old.txt" --accept "$school"
+want 0 "It counts for nothing: the school's roster does not list its key for that day" 'a seal of another year'
+want 0 'OUTSIDE THE DAYS' 'lines of another year'
+for bad in 'janitor x 2020-01-01 2020-12-31 X' "assessor $stick/ruiz.key 2020-13-01 2020-12-31 X" "assessor $stick/ruiz.key 2021-01-01 2020-12-31 X" "assessor nowhere.key 2020-01-01 2020-12-31 X" "assessor $stick/ruiz.key 2020-01-01 2020-12-31"; do
+	echo "$bad" >"$d/list"
+	say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/none.txt" "$d/list"
+	want 2 'list, line 1\|nowhere.key' "a list with: $bad"
+	[ ! -e "$d/none.txt" ] || { echo "a roster was made all the same"; exit 1; }
+done
 
 # ---- what a student with the machine can do
 cp -r "$d/data" "$d/before"

@@ -240,7 +240,7 @@ static void a_folder_is_audited_in_the_order_of_names(void **state)
 	out_has("FAULT in line 3 of the file; the 2 lines before it stand in order");
 	out_has("this line was changed after it was written");
 	out_has("The last line is not complete and does not count; the 3 lines before it");
-	out_has("which is known here");
+	out_has("known here as this machine");
 	out_has("1 strand is at fault, 0 answers scored differently.");
 }
 
@@ -489,8 +489,8 @@ static void a_strangers_seal_counts_for_nothing(void **state)
 	assert_int_equal(audit.seals_strange, 1);
 	assert_int_equal(audit.count.assessed, 0);
 	audit_tell(&audit, &out);
-	out_has("A seal in line 12 says it is by D. Ruiz, key 39f713d0a644253f, which is not "
-		"accepted");
+	out_has("A seal in line 12 says it is by D. Ruiz, key 39f713d0a644253f. It counts for "
+		"nothing: its key is not one that is accepted here");
 	out_has("Nothing here is sealed by an accepted assessor: all of it counts as practice.");
 	arena_release(&a);
 }
@@ -538,6 +538,42 @@ static void every_cut_of_a_sealed_strand_is_noticed_by_the_witness_list(void **s
 	text_clear(&out);
 	audit_json(&audit, &out);
 	out_has("\"lost\":[{\"strand\":\"s-");
+	arena_release(&a);
+}
+
+/* The seal was cut off and work went on; or the end was written anew, in which case the tree over as many
+ * lines is another one. */
+static void a_strand_that_went_on_is_told_from_one_written_anew(void **state)
+{
+	struct audit_how how = {.assessors = &assessors};
+	struct arena a = {0};
+	struct line_seal seal;
+	char id[STRAND_ID + 1];
+	(void)state;
+	const char *path = sealed_strand(&a, &seal), *list = work_path("stick.jsonl");
+	struct source whole = load(path);
+	strand_id("l-1", machine.open, id);
+	code_is(witness_add(list, &assessor_pair, id, &seal, NULL), FINE);
+	for (int kept = 11; kept >= 10; kept--) {
+		const char *stop = whole.text;
+		struct strand *s;
+		for (int i = 0; i < kept; i++)
+			stop = strchr(stop, '\n') + 1;
+		code_is(file_replace(path, whole.text, (size_t)(stop - whole.text), true), FINE);
+		code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+		code_is(add_some(s, 4), FINE);
+		strand_close(s);
+		code_is(audit_path(&audit, path, &how), FINE);
+		code_is(audit_witness(&audit, list, &assessors), FINE);
+		code_is(audit_compare(&audit), FINE);
+		assert_int_equal(audit.nloss, 1);
+		text_clear(&out);
+		audit_tell(&audit, &out);
+		out_has(kept == 11 ? "its lines are as they were sealed, but the seal is missing"
+				   : "its lines are not the ones that were sealed");
+		audit_release(&audit);
+	}
+	unload(&whole);
 	arena_release(&a);
 }
 
@@ -605,6 +641,7 @@ int main(void)
 		T(a_forged_line_is_reported_as_practice),
 		T(a_strangers_seal_counts_for_nothing),
 		T(every_cut_of_a_sealed_strand_is_noticed_by_the_witness_list),
+		T(a_strand_that_went_on_is_told_from_one_written_anew),
 		T(clocks_that_were_moved_are_told),
 		T(forks_are_not_clean),
 		T(running_out_of_memory_is_an_ordinary_answer),
