@@ -70,8 +70,9 @@ static const char *ask_prompt(struct session *s, const struct hand_ask *x)
 static bool ask_number(struct session *s, const struct hand_ask *x, double *out)
 {
 	char why[DECISION_WHY], last[REPLY_ROOM];
-	struct question q = {
-		.kind = ASK_LINE, .prompt = ask_prompt(s, x), .unit = x->shown.unit_text};
+	struct question q = {.kind = ASK_LINE,
+		.prompt = ask_prompt(s, x),
+		.unit = decision_unit(x->shown.unit_text)};
 	struct reply r;
 	for (;;) {
 		if (!session_ask(s, &q, &r))

@@ -52,6 +52,22 @@ static enum bad wrong(char *why, const char *sentence, const char *word, size_t 
 	return BAD_SYNTAX;
 }
 
+/* ---- units ----------------------------------------------------------------------------------- */
+
+const char *decision_unit(const char *unit)
+{
+	static const char *const signs[][2] = {{"um", "\xC2\xB5m"},
+		{"degC", "\xC2\xB0"
+			 "C"},
+		{"deg", "\xC2\xB0"}, {"mm2", "mm\xC2\xB2"}, {"cm2", "cm\xC2\xB2"},
+		{"mm3", "mm\xC2\xB3"}, {"cm3", "cm\xC2\xB3"}, {"s/cm2", "s/cm\xC2\xB2"},
+		{"g/cm3", "g/cm\xC2\xB3"}};
+	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+		if (strcmp(signs[i][0], unit) == 0)
+			return signs[i][1];
+	return unit;
+}
+
 /* ---- values ---------------------------------------------------------------------------------- */
 
 static enum bad number_value(
@@ -70,7 +86,8 @@ static enum bad number_value(
 		return wrong(why, "no unit is called '@'", typed.unit, typed.unit_len);
 	if (!dim_is_equal(unit.dim, ask->shown.unit.dim)) {
 		snprintf(why, DECISION_WHY, "this is asked in %s",
-			*ask->shown.unit_text ? ask->shown.unit_text : "plain numbers");
+			*ask->shown.unit_text ? decision_unit(ask->shown.unit_text)
+					      : "plain numbers");
 		return BAD_SYNTAX;
 	}
 	double value = decimal_value(typed.value) * unit.factor + unit.offset;
@@ -79,7 +96,7 @@ static enum bad number_value(
 		snprintf(why, DECISION_WHY, "%.*s is no sensible answer: %.4g to %.4g %s",
 			(int)(t->len < 24 ? t->len : 24), t->at,
 			(ask->low - s.unit.offset) / s.unit.factor,
-			(ask->high - s.unit.offset) / s.unit.factor, s.unit_text);
+			(ask->high - s.unit.offset) / s.unit.factor, decision_unit(s.unit_text));
 		return BAD_SYNTAX;
 	}
 	*out = value;

@@ -60,6 +60,9 @@ struct deed {
 	bool has_input;           /* all its asks were answered in the text */
 };
 
+/* A unit as a person reads it: "um" with its sign, "degC" with the degree, "mm2" with a raised 2. */
+const char *decision_unit(const char *unit);
+
 enum { DECISION_WHY = 160 };
 /* BAD_SYNTAX, and a sentence for the person in why. A step whose asks are not answered is no fault:
  * has_input is false. */

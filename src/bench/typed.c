@@ -86,8 +86,8 @@ void typed_turn(struct session *s)
 		.prompt = "What do you do?",
 		.unit = "",
 		.words = is_hunt ? "name, look, known, steps, the word of a step, wait, help"
-				 : "the word of a step, look, known, steps, mend, remake, order, "
-				   "wait, release, help"};
+				 : "the word of a step, next, look, known, steps, mend, remake, "
+				   "order, wait, release, help"};
 	struct reply r;
 	struct deed d;
 	char why[DECISION_WHY];

@@ -2,6 +2,7 @@
 #include "bench/view.h"
 
 #include <math.h>
+#include <string.h>
 
 #include <barwright/item/instance.h>
 
@@ -60,7 +61,8 @@ const char *view_values(struct arena *a, const struct bench_view *v, const struc
 		number_add_to(x, s->places, v->decimal, &t);
 	}
 	if (*s->unit_text)
-		text_addf(&t, " %s", s->unit_text);
+		text_addf(&t, strcmp(s->unit_text, "deg") == 0 ? "%s" : " %s",
+			decision_unit(s->unit_text));
 	return kept_text(a, &t);
 }
 
@@ -73,6 +75,17 @@ static const char *slot_words(struct page *p, const struct bench_view *v, size_t
 
 /* ---- what happened --------------------------------------------------------------------------- */
 
+static void remedy_add(struct page *p, const struct bench_view *v, size_t k)
+{
+	const struct procedure *pr = v->bench->procedure;
+	const struct fault *f = &pr->fault[k];
+	if (v->bench->fault[k].is_there && f->remedy.mends)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (mend %s).", f->remedy.text, f->code);
+	else if (f->remedy.back != SIZE_MAX)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (remake %s).", f->remedy.text,
+			pr->back[f->remedy.back].code);
+}
+
 static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
 {
 	const struct fault *f = &v->bench->procedure->fault[k];
@@ -81,11 +94,7 @@ static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
 		return;
 	}
 	page_add(p, BLOCK_BAD, "Now it shows: %s. (%s, %s)", f->seen, f->code, f->title);
-	if (v->bench->fault[k].is_there && f->remedy.mends)
-		page_add(p, BLOCK_TEXT, "To put it right: %s (mend %s).", f->remedy.text, f->code);
-	else if (f->remedy.back != SIZE_MAX)
-		page_add(p, BLOCK_TEXT, "To put it right: %s (remake %s).", f->remedy.text,
-			v->bench->procedure->back[f->remedy.back].code);
+	remedy_add(p, v, k);
 }
 
 /* A reading tells by its number alone; only what is seen is said. */
@@ -95,11 +104,12 @@ static void found_fault(struct page *p, const struct bench_view *v, size_t k)
 	const struct fault *f = &pr->fault[k];
 	if (f->look != SIZE_MAX && pr->look[f->look].reads)
 		return;
-	if (v->bench->mode == BENCH_HUNT)
+	if (v->bench->mode == BENCH_HUNT) {
 		page_add(p, BLOCK_BAD, "To be seen: %s.", f->sign);
-	else
-		page_add(p, BLOCK_BAD, "To be seen: %s. (%s; %s)", f->sign, f->code,
-			f->remedy.mends ? "it can be mended" : "it is made again by going back");
+		return;
+	}
+	page_add(p, BLOCK_BAD, "To be seen: %s. (%s, %s)", f->sign, f->code, f->title);
+	remedy_add(p, v, k);
 }
 
 static void look_news(struct page *p, const struct bench_view *v, size_t look)

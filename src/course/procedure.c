@@ -16,8 +16,8 @@
  *	  draw      or what is drawn anew for every run (draw.c)
  *	  seen      true: known from the start (false)
  *	  about     one line
- *	cases       at least one: case (its code), values: numbers of some properties. site_x fixes how
- *	            many sites there are
+ *	cases       at least one: case (its code), values: numbers of some properties (none). site_x fixes
+ *	            how many sites there are; without a property site_x there is one
  *	tools       by code: title; reads (a unit), resolution, error; or eye: true
  *	materials   by code: title, stock, order (what one order brings), wait, price of one unit (none)
  *	lets        names and what is worked out, as in a problem, whenever a formula asks for it
@@ -447,9 +447,13 @@ static void case_value_read(
 	c->nvalue++;
 }
 
-static void case_counts(struct reading *r, struct tree *t, const struct bench_case *c)
+static void case_counts(struct reading *r, struct tree *t, struct bench_case *c)
 {
-	if (c->nsite < 2 || c->nsite > PROCEDURE_SITES) {
+	const char *sites = core_names[CORE_SITE_X].word;
+	size_t slot;
+	if (!formula_scope_find(&r->p->scope, sites, strlen(sites), &slot))
+		c->nsite = 1;
+	else if (c->nsite < 2 || c->nsite > PROCEDURE_SITES) {
 		tree_fault(t, r->doc->diags, BAD_COUNT, "a case needs site_x for 2 to %d sites",
 			PROCEDURE_SITES);
 		return;
@@ -470,8 +474,8 @@ static void cases_read(struct reading *r, struct tree *t)
 	for (; list && child; child = child->next) {
 		struct bench_case *c = &list[r->p->ncase++];
 		c->code = doc_code(r->doc, tree_need(child, "case", r->doc->diags));
-		struct tree *values = tree_need(child, "values", r->doc->diags);
-		struct tree *one = doc_children(r->doc, values, TREE_MAP);
+		struct tree *values = tree_find(child, "values");
+		struct tree *one = values ? doc_children(r->doc, values, TREE_MAP) : NULL;
 		struct case_value *value =
 			doc_many(r->doc, one ? values->count : 0, struct case_value);
 		c->value = value;

@@ -146,7 +146,7 @@ static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void 
 	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_FREE, true), REPLY_GO);
 	saw(&x, "Done: Receive, disinfect and log the case.");
 	saw(&x, "Unknown germs"); /* the caution, before the step */
-	saw(&x, "To be seen: the entry in the log is missing or too short. (F01");
+	saw(&x, "To be seen: the entry in the log is missing or too short. (F01, ");
 	saw(&x, "'what' is no step and no word of the bench; help lists the words");
 	saw(&x, "Refused.");
 	saw(&x, "case taken without a disinfection record: left in the work");

@@ -93,6 +93,8 @@ static const struct {
 	{"no usual answer", ", hand: 0.1 mm, usual: wanted", ", hand: 0.1 mm", "[missing]"},
 	{"an unknown material", "uses: {rods: 1}", "uses: {bars: 1}",
 		"no material is called 'bars' [unknown-name]"},
+	{"no values where sites are needed", "values: {site_x: [0 mm, 10 mm]}}",
+		"values: {length: 1 mm}}", "a case needs site_x for 2 to 8 sites [wrong-count]"},
 	{"too many values in a case", "site_x: [0 mm, 10 mm]", "site_x: [0 mm]",
 		"a case needs site_x for 2 to 8 sites [wrong-count]"},
 	{"a way back that does not take its step back", "undoes: [A, B], then", "undoes: [B], then",
