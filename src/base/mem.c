@@ -91,14 +91,20 @@ static size_t rounded(size_t size)
 	return (size + step - 1) / step * step;
 }
 
+static void *refused(struct arena *a)
+{
+	a->out = true;
+	return NULL;
+}
+
 /* A piece with anything in it. */
 static void *cut(struct arena *a, size_t size)
 {
 	if (size > SIZE_MAX / 4)
-		return NULL;
+		return refused(a);
 	size_t want = rounded(size ? size : 1);
 	if (want > a->left && !block_add(a, want))
-		return NULL;
+		return refused(a);
 	unsigned char *piece = a->last->bytes + (a->last->room - a->left);
 	a->left -= want;
 	a->taken += want;
@@ -114,14 +120,14 @@ void *arena_get(struct arena *a, size_t size)
 void *arena_list(struct arena *a, size_t n, size_t size)
 {
 	if (size && n > SIZE_MAX / size)
-		return NULL;
+		return refused(a);
 	return arena_get(a, n * size);
 }
 
 char *arena_copy(struct arena *a, const char *text, size_t len)
 {
 	if (len == SIZE_MAX)
-		return NULL;
+		return refused(a);
 	char *copy = cut(a, len + 1);
 	if (!copy)
 		return NULL;
@@ -138,7 +144,7 @@ char *arena_vformat(struct arena *a, const char *format, va_list args)
 	int len = vsnprintf(NULL, 0, format, again);
 	va_end(again);
 	if (len < 0)
-		return NULL;
+		return refused(a);
 	char *out = arena_get(a, (size_t)len + 1);
 	if (out)
 		vsnprintf(out, (size_t)len + 1, format, args);
@@ -179,6 +185,7 @@ void arena_clear(struct arena *a)
 #else
 void arena_clear(struct arena *a)
 {
+	a->out = false;
 	if (!a->last)
 		return;
 	blocks_drop(a->last->before);

@@ -138,6 +138,7 @@ const char *mm_text(struct arena *a, double mm, char decimal)
 	text_init(&t);
 	number_add_to(mm, places, decimal ? decimal : '.', &t);
 	copy = t.out ? NULL : arena_copy(a, t.at, t.len);
+	a->out = a->out || t.out;
 	text_release(&t);
 	return copy ? copy : "";
 }
@@ -181,7 +182,7 @@ enum bad figure_make(struct arena *a, const char *title, struct canvas *c, const
 {
 	struct figure *f = arena_new(a, struct figure);
 
-	if (!f || !c || w->out)
+	if (!c || w->out || a->out) /* a label or a line of words may be missing */
 		return BAD_MEMORY;
 	f->title = title;
 	f->canvas = c;

@@ -5,6 +5,7 @@
 #define BARWRIGHT_BASE_MEM_H
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 /* As malloc, realloc and free. `size` 0 gives a pointer that may be dropped. */
@@ -18,11 +19,13 @@ void mem_fail_at(unsigned long n, int ever);
 int mem_failed(void);
 
 /* An arena owns every piece taken from it; pieces end together, in arena_release. All zero is an
- * empty arena that may be used and released. Nothing that outlives the arena may point into it. */
+ * empty arena that may be used and released. Nothing that outlives the arena may point into it.
+ * Whoever makes something of many pieces may go on without one and ask for `out` once, at the end. */
 struct arena {
 	struct arena_block *last;
 	size_t left;  /* bytes free in the last block */
 	size_t taken; /* bytes handed out so far */
+	bool out;     /* a piece was refused since it was empty */
 };
 
 /* `size` zeroed bytes aligned for any type, or null when memory ran out. */

@@ -51,6 +51,25 @@ static void an_impossible_size_is_refused(void **state)
 	arena_release(&a);
 }
 
+static void an_arena_remembers_that_a_piece_was_refused(void **state)
+{
+	(void)state;
+	struct arena a = {0};
+	assert_non_null(arena_get(&a, 1));
+	mem_fail_at(1, 0);
+	assert_null(arena_get(&a, 1 << 20));
+	mem_fail_at(0, 0);
+	assert_true(a.out);
+	assert_non_null(arena_get(&a, 1));
+	assert_true(a.out);
+	arena_clear(&a);
+	assert_false(a.out);
+	assert_null(arena_list(&a, SIZE_MAX / 2, 3));
+	assert_true(a.out);
+	arena_release(&a);
+	assert_false(a.out);
+}
+
 static void memory_that_runs_out_is_said_once_and_loses_nothing(void **state)
 {
 	(void)state;
@@ -185,6 +204,7 @@ int main(void)
 		cmocka_unit_test(every_code_has_a_word_of_its_own),
 		cmocka_unit_test(arena_pieces_are_zero_aligned_and_apart),
 		cmocka_unit_test(an_impossible_size_is_refused),
+		cmocka_unit_test(an_arena_remembers_that_a_piece_was_refused),
 		cmocka_unit_test(memory_that_runs_out_is_said_once_and_loses_nothing),
 		cmocka_unit_test(utf8_is_read_as_the_standard_says),
 		cmocka_unit_test(writing_and_reading_every_code_point_agree),
