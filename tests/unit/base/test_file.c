@@ -8,6 +8,7 @@
 #include <sys/wait.h>
 
 #include "file_fault.h"
+#include "out_of_memory.h"
 
 static void put(const char *path, const char *bytes)
 {
@@ -573,12 +574,13 @@ static void shared_folders_follow_the_specification(void **state)
 
 /* ---- memory ---------------------------------------------------------------------------------- */
 
-static enum bad everything(void)
+static enum bad everything(void *to)
 {
 	struct arena a = {0};
 	struct folder_entry *list;
 	char *bytes, *path;
 	size_t n;
+	(void)to;
 	enum bad code = folder_make(work_path("m/n"));
 	if (!code)
 		code = file_replace(work_path("m/x"), "abc", 3, false);
@@ -605,19 +607,7 @@ static void running_out_of_memory_is_an_ordinary_answer(void **state)
 {
 	(void)state;
 	setenv("HOME", "/home/s", 1);
-	for (int ever = 0; ever < 2; ever++)
-		for (unsigned long n = 1;; n++) {
-			assert_true(n < 100);
-			mem_fail_at(n, ever);
-			enum bad code = everything();
-			int failed = mem_failed();
-			mem_fail_at(0, 0);
-			if (!failed) {
-				code_is(code, FINE);
-				break;
-			}
-			code_is(code, BAD_MEMORY);
-		}
+	runs_out_of_memory("everything", everything, NULL);
 }
 
 #define T(name) cmocka_unit_test_setup_teardown(name, work_begin, work_end)

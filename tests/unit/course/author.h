@@ -5,6 +5,7 @@
 #define BARWRIGHT_TESTS_AUTHOR_H
 
 #include "near.h"
+#include "told.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -38,22 +39,6 @@ static inline void author_ends(struct author *w)
 {
 	arena_release(&w->arena);
 }
-
-static inline void told_at(
-	const char *file, int line, const char *why, const struct diags *d, const char *want)
-{
-	struct text got;
-	text_init(&got);
-	diags_print(d, &got);
-	if (strcmp(got.at, want) != 0) {
-		print_error("%s:%d: %s: want\n%s\ngot\n%s\n", file, line, why, want, got.at);
-		text_release(&got);
-		_fail(file, line);
-	}
-	text_release(&got);
-}
-#define told(why, d, want)   told_at(__FILE__, __LINE__, (why), (d), (want))
-#define told_nothing(why, d) told_at(__FILE__, __LINE__, (why), (d), "")
 
 static inline void same_text_at(
 	const char *file, int line, const char *why, const char *got, const char *want)

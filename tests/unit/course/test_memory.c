@@ -3,14 +3,11 @@
  * address sanitizer), nothing half read may come back, and the diags stay as they were. */
 #include "small_course.h"
 
+#include "out_of_memory.h"
+
 #include "course/check.h"
 
-enum { MOST = 100000 };
-
-/* What is run: FINE or BAD_MEMORY. */
-typedef enum bad work(const char *folder);
-
-static enum bad load_course(const char *folder)
+static enum bad load_course(void *folder)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
@@ -28,7 +25,7 @@ static enum bad load_course(const char *folder)
 	return code;
 }
 
-static enum bad load_heads(const char *folder)
+static enum bad load_heads(void *folder)
 {
 	struct course c;
 	enum bad code = course_heads(folder, &c);
@@ -40,7 +37,7 @@ static enum bad load_heads(const char *folder)
 	return code;
 }
 
-static enum bad load_faulty_course(const char *folder)
+static enum bad load_faulty_course(void *folder)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
@@ -55,13 +52,13 @@ static enum bad load_faulty_course(const char *folder)
 	return code;
 }
 
-static enum bad load_rubric(const char *folder)
+static enum bad load_rubric(void *folder)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
 	struct rubric r;
 	char path[100];
-	snprintf(path, sizeof path, "%s/bench.yaml", folder);
+	snprintf(path, sizeof path, "%s/bench.yaml", (const char *)folder);
 	enum bad code = rubric_load(path, &r, &d);
 	if (code)
 		assert_null(r.code);
@@ -72,7 +69,7 @@ static enum bad load_rubric(const char *folder)
 	return code;
 }
 
-static enum bad check_all(const char *folder)
+static enum bad check_all(void *folder)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
@@ -84,36 +81,15 @@ static enum bad check_all(const char *folder)
 	return code;
 }
 
-static void run_out(const char *why, work *run, const char *folder)
-{
-	for (int ever = 0; ever < 2; ever++) {
-		unsigned long n = 1;
-		for (; n < MOST; n++) {
-			mem_fail_at(n, ever);
-			enum bad code = run(folder);
-			bool met = mem_failed();
-			mem_fail_at(0, 0);
-			if (code != FINE && code != BAD_MEMORY)
-				fail_msg("%s: request %lu: code %s", why, n, bad_word(code));
-			if (!met) {
-				code_is(code, FINE);
-				break;
-			}
-		}
-		assert_true(n > 1);
-		assert_true(n < MOST);
-	}
-}
-
 static void course_survives(void **state)
 {
 	(void)state;
 	struct shelf s;
 	shelf_open(&s);
 	put_small_course(&s);
-	run_out("course", load_course, s.folder);
-	run_out("heads", load_heads, s.folder);
-	run_out("check", check_all, s.folder);
+	bears_lack_of_memory("course", load_course, s.folder);
+	bears_lack_of_memory("heads", load_heads, s.folder);
+	bears_lack_of_memory("check", check_all, s.folder);
 	shelf_close(&s);
 }
 
@@ -123,12 +99,12 @@ static void rubric_survives(void **state)
 	struct shelf s;
 	shelf_open(&s);
 	shelf_put(&s, "bench.yaml", small_rubric);
-	run_out("rubric", load_rubric, s.folder);
-	run_out("check", check_all, s.folder);
+	bears_lack_of_memory("rubric", load_rubric, s.folder);
+	bears_lack_of_memory("check", check_all, s.folder);
 	shelf_close(&s);
 }
 
-static enum bad check_one(const char *path)
+static enum bad check_one(void *path)
 {
 	struct arena arena = {0};
 	struct diags d = {.arena = &arena};
@@ -144,8 +120,9 @@ static enum bad check_one(const char *path)
 static void options_survive(void **state)
 {
 	(void)state;
-	run_out("kinds of asks", check_all, "tests/text/drill/small");
-	run_out("faulty options", check_one, "tests/text/check/options.yaml");
+	char kinds[] = "tests/text/drill/small", faulty[] = "tests/text/check/options.yaml";
+	bears_lack_of_memory("kinds of asks", check_all, kinds);
+	bears_lack_of_memory("faulty options", check_one, faulty);
 }
 
 /* Every message takes memory: a problem in which nearly everything is wrong. */
@@ -175,8 +152,8 @@ static void faulty_course_survives(void **state)
 	shelf_put(&s, "one/stray.yaml", "what: x\n");
 	shelf_put(&s, "one/stray.yml", "what: x\n");
 	shelf_put(&s, "stray/module.yaml", "module: x\n");
-	run_out("course", load_faulty_course, s.folder);
-	run_out("check", check_all, s.folder);
+	bears_lack_of_memory("course", load_faulty_course, s.folder);
+	bears_lack_of_memory("check", check_all, s.folder);
 	shelf_close(&s);
 }
 

@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drawing.h"
 
+#include "arena.h"
+#include "out_of_memory.h"
+
 #include <barwright/base/mem.h>
 
 #include "figure/arc_figure.h"
-
-static struct arena arena;
 
 static void arc_shows_chord_and_arms(void **state)
 {
@@ -74,17 +75,25 @@ static void what_cannot_be_drawn_is_refused(void **state)
 	code_is(arc_figure(&arena, &p, 60, 16, &f), BAD_RANGE);
 	p = (struct arc_picture){.radius_mm = 10, .arc_mm = 3};
 	code_is(arc_figure(&arena, &p, 30, 16, &f), BAD_SIZE);
-	mem_fail_at(1, 1);
-	code_is(arc_figure(&arena, &p, 60, 16, &f), BAD_MEMORY);
-	mem_fail_at(0, 0);
 	assert_null(f);
 }
 
-static int release(void **state)
+static enum bad draw(void *p)
+{
+	struct figure *f = NULL;
+	struct arena own = {0};
+	enum bad code = arc_figure(&own, p, 60, 16, &f);
+
+	arena_release(&own);
+	return code;
+}
+
+static void running_out_of_memory_is_a_code(void **state)
 {
 	(void)state;
-	arena_release(&arena);
-	return 0;
+	struct arc_picture p = {.radius_mm = 10, .arc_mm = 3};
+
+	runs_out_of_memory("arc", draw, &p);
 }
 
 int main(void)
@@ -93,6 +102,7 @@ int main(void)
 		cmocka_unit_test_teardown(arc_shows_chord_and_arms, release),
 		cmocka_unit_test_teardown(quarter_circle_ends_at_one_radius, release),
 		cmocka_unit_test_teardown(what_cannot_be_drawn_is_refused, release),
+		cmocka_unit_test(running_out_of_memory_is_a_code),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drawing.h"
 
+#include "arena.h"
+#include "out_of_memory.h"
+
 #include <barwright/base/mem.h>
 #include <barwright/base/random.h>
 
@@ -14,8 +17,6 @@ static const char *const upper_five[] = {"16", "14", "11", "24", "26"};
 static const struct arch_site four[] = {
 	{-18, -12, 2.05}, {-6, 0, 2.05}, {7, -1, 2.05}, {19, -14, 2.05}};
 static const char *const lower_four[] = {"45", "42", "32", "35"};
-
-static struct arena arena;
 
 static const struct figure *drawn(const struct arch_picture *p)
 {
@@ -245,6 +246,16 @@ static void what_cannot_be_drawn_is_refused(void **state)
 	assert_null(f);
 }
 
+static enum bad draw(void *p)
+{
+	struct figure *f = NULL;
+	struct arena own = {0};
+	enum bad code = arch_figure(&own, p, 60, 16, &f);
+
+	arena_release(&own);
+	return code;
+}
+
 static void running_out_of_memory_is_a_code(void **state)
 {
 	(void)state;
@@ -254,25 +265,8 @@ static void running_out_of_memory_is_a_code(void **state)
 		.bar = true,
 		.extension_left_mm = 12,
 		.spread_line = true};
-	enum bad code = BAD_MEMORY;
 
-	for (unsigned long n = 1; code; n++) {
-		struct figure *f = NULL;
-		struct arena own = {0};
-		mem_fail_at(n, 1);
-		code = arch_figure(&own, &p, 60, 16, &f);
-		mem_fail_at(0, 0);
-		arena_release(&own);
-		assert_true(code == FINE || code == BAD_MEMORY);
-		assert_true(n < 1000);
-	}
-}
-
-static int release(void **state)
-{
-	(void)state;
-	arena_release(&arena);
-	return 0;
+	runs_out_of_memory("arch", draw, &p);
 }
 
 int main(void)

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drawing.h"
 
+#include "arena.h"
+#include "out_of_memory.h"
+
 #include <barwright/base/mem.h>
 
 #include "figure/stack_figure.h"
@@ -9,8 +12,6 @@
 #define LAYERS \
 	.label = "46", .tissue_mm = 2.5, .matrix_mm = 14.2, .clearance_mm = 1.5, .opaque_mm = 0.3, \
 	.resin_mm = 2, .tooth_mm = 5
-
-static struct arena arena;
 
 static const struct figure *drawn(const struct stack_site *s, size_t n)
 {
@@ -188,30 +189,23 @@ static void what_cannot_be_drawn_is_refused(void **state)
 	assert_null(f);
 }
 
+static enum bad draw(void *p)
+{
+	struct figure *f = NULL;
+	struct arena own = {0};
+	enum bad code = stack_figure(&own, p, 60, 16, &f);
+
+	arena_release(&own);
+	return code;
+}
+
 static void running_out_of_memory_is_a_code(void **state)
 {
 	(void)state;
 	struct stack_site s[] = {{LAYERS, .bar_mm = 2.5}, {LAYERS, .bar_mm = 2.5}};
 	struct stack_picture p = {.site = s, .n = 2};
-	enum bad code = BAD_MEMORY;
 
-	for (unsigned long n = 1; code; n++) {
-		struct figure *f = NULL;
-		struct arena own = {0};
-		mem_fail_at(n, 1);
-		code = stack_figure(&own, &p, 60, 16, &f);
-		mem_fail_at(0, 0);
-		arena_release(&own);
-		assert_true(code == FINE || code == BAD_MEMORY);
-		assert_true(n < 1000);
-	}
-}
-
-static int release(void **state)
-{
-	(void)state;
-	arena_release(&arena);
-	return 0;
+	runs_out_of_memory("stack", draw, &p);
 }
 
 int main(void)

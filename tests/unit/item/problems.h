@@ -48,14 +48,4 @@ static inline void problem_load(const char *text, struct course *c)
 	arena_release(&a);
 }
 
-/* The demo course, from the top of the tree. */
-static inline void demo_load(struct course *c)
-{
-	struct arena a = {0};
-	struct diags d = {.arena = &a};
-	assert_int_equal(course_load("courses/hand-made-bar", c, &d), FINE);
-	assert_int_equal(d.nerror, 0);
-	arena_release(&a);
-}
-
 #endif

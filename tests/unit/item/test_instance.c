@@ -1,28 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Instances of the demo course: fair, repeatable, within their ranges. Answers are worked out here a
  * second time, in other words than the course's formulas. */
-#include "problems.h"
+#include "demo.h"
+
+#include <string.h>
 
 #include <barwright/item/instance.h>
 #include <barwright/item/score.h>
 
 enum { INSTANCES = 3000 };
-
-static struct course demo;
-
-static int set_up(void **state)
-{
-	(void)state;
-	demo_load(&demo);
-	return 0;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	course_release(&demo);
-	return 0;
-}
 
 static struct stream stream_for(const struct problem *p, uint64_t attempt)
 {
@@ -290,5 +276,5 @@ int main(void)
 		cmocka_unit_test(the_spread_agrees_with_turning_a_line),
 		cmocka_unit_test(the_first_instance_is_the_one_it_always_was),
 	};
-	return cmocka_run_group_tests(tests, set_up, tear_down);
+	return cmocka_run_group_tests(tests, demo_open, demo_close);
 }

@@ -3,25 +3,11 @@
  * found without knowing the trade must not give the answer away. The rules are those of Haladyna,
  * Downing and Rodriguez 2002, Applied Measurement in Education 15:309-333 (from memory): options of
  * about equal length, no "all of the above", wrong options that somebody would choose. */
-#include "problems.h"
+#include "demo.h"
+
+#include <string.h>
 
 #include <ctype.h>
-
-static struct course demo;
-
-static int set_up(void **state)
-{
-	(void)state;
-	demo_load(&demo);
-	return 0;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	course_release(&demo);
-	return 0;
-}
 
 static void for_every_item(void (*look)(const struct problem *p, void *at), void *at)
 {
@@ -134,5 +120,5 @@ int main(void)
 		cmocka_unit_test(options_do_not_speak_of_each_other),
 		cmocka_unit_test(whoever_goes_wrong_is_told_why),
 	};
-	return cmocka_run_group_tests(tests, set_up, tear_down);
+	return cmocka_run_group_tests(tests, demo_open, demo_close);
 }

@@ -7,7 +7,10 @@
  *
  * BARWRIGHT_INSTANCES sets how many instances of each problem are drawn (10000; fewer where the
  * sanitizers slow it down). With BARWRIGHT_FIGURES set the shares are printed, problem by problem. */
-#include "problems.h"
+#include "demo.h"
+
+#include <stdlib.h>
+#include <string.h>
 
 #include <barwright/item/instance.h>
 #include <barwright/item/score.h>
@@ -29,22 +32,6 @@ struct tallies {
 	struct tally stray;   /* told: anything but that it cannot be told */
 	unsigned long stray_reading;
 };
-
-static struct course demo;
-
-static int set_up(void **state)
-{
-	(void)state;
-	demo_load(&demo);
-	return 0;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	course_release(&demo);
-	return 0;
-}
 
 static unsigned long instances(void)
 {
@@ -333,5 +320,5 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(students_are_told_what_they_did),
 	};
-	return cmocka_run_group_tests(tests, set_up, tear_down);
+	return cmocka_run_group_tests(tests, demo_open, demo_close);
 }

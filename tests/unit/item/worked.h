@@ -6,7 +6,10 @@
 #ifndef BARWRIGHT_TESTS_ITEM_WORKED_H
 #define BARWRIGHT_TESTS_ITEM_WORKED_H
 
-#include "problems.h"
+#include "demo.h"
+
+#include <stdlib.h>
+#include <string.h>
 
 #include <barwright/base/file.h>
 #include <barwright/base/random.h>
@@ -26,7 +29,6 @@ struct bank {
 };
 static const struct bank bank;
 
-static struct course demo;
 enum { LINES = 400 };
 
 /* One line of the table; the texts stand in the file as read. */
@@ -78,18 +80,14 @@ static void table_read(void)
 
 static int set_up(void **state)
 {
-	(void)state;
-	demo_load(&demo);
 	table_read();
-	return 0;
+	return demo_open(state);
 }
 
 static int tear_down(void **state)
 {
-	(void)state;
-	course_release(&demo);
 	arena_release(&held);
-	return 0;
+	return demo_close(state);
 }
 
 /* ---- putting values in ------------------------------------------------------------------------ */

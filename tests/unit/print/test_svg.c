@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "near.h"
 
+#include "arena.h"
+#include "out_of_memory.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -30,8 +33,6 @@ static const struct arch_picture arch = {.site = site,
 	.extension_left_mm = 8,
 	.spread_line = true};
 static const struct stack_picture stack = {.site = section, .n = 5};
-
-static struct arena arena;
 
 static void drawn(const char *title, struct text *t)
 {
@@ -122,18 +123,26 @@ static void what_cannot_be_drawn_leaves_the_text_alone(void **state)
 	text_add(&t, "before");
 	code_is(svg_sheet(&arena, "x", &arch, &none, &t), BAD_COUNT);
 	assert_string_equal(t.at, "before");
-	mem_fail_at(1, 1);
-	enum bad code = svg_sheet(&arena, "x", &arch, &stack, &t);
-	mem_fail_at(0, 0);
 	text_release(&t);
-	code_is(code, BAD_MEMORY);
 }
 
-static int release(void **state)
+static enum bad draw(void *to)
+{
+	struct arena own = {0};
+	struct text t;
+
+	(void)to;
+	text_init(&t);
+	enum bad code = svg_sheet(&own, "x", &arch, &stack, &t);
+	text_release(&t);
+	arena_release(&own);
+	return code;
+}
+
+static void running_out_of_memory_is_a_code(void **state)
 {
 	(void)state;
-	arena_release(&arena);
-	return 0;
+	runs_out_of_memory("sheet", draw, NULL);
 }
 
 int main(void)
@@ -143,6 +152,7 @@ int main(void)
 		cmocka_unit_test_teardown(hostile_title_stays_text, release),
 		cmocka_unit_test_teardown(distances_on_the_sheet_are_true, release),
 		cmocka_unit_test_teardown(what_cannot_be_drawn_leaves_the_text_alone, release),
+		cmocka_unit_test(running_out_of_memory_is_a_code),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -4,6 +4,7 @@
 #define BARWRIGHT_TESTS_READING_H
 
 #include "near.h"
+#include "told.h"
 
 #include <string.h>
 
@@ -29,21 +30,6 @@ static inline void read_text(struct reading *r, const char *text)
 {
 	read_bytes(r, text, strlen(text));
 }
-
-static inline void told_at(
-	const char *file, int line, const char *why, const struct diags *d, const char *want)
-{
-	struct text got;
-	text_init(&got);
-	diags_print(d, &got);
-	if (strcmp(got.at, want) != 0) {
-		print_error("%s:%d: %s: want\n%s\ngot\n%s\n", file, line, why, want, got.at);
-		text_release(&got);
-		_fail(file, line);
-	}
-	text_release(&got);
-}
-#define told(why, d, want) told_at(__FILE__, __LINE__, (why), (d), (want))
 
 static inline void reading_end(struct reading *r)
 {

@@ -3,6 +3,8 @@
  * "ours" marks what this reader refuses beyond them. */
 #include "near.h"
 
+#include "out_of_memory.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -28,7 +30,7 @@ static enum bad reads(const char *s, struct json **out)
 	return reads_bytes(s, strlen(s), out, NULL);
 }
 
-/* ---- what is read ---------------------------------------------------------------------------------- */
+/* ---- what is read ---------------------------------------------------------------------------- */
 
 static const struct {
 	const char *why, *text, *canonical; /* its form by RFC 8785, to see what was read */
@@ -90,7 +92,7 @@ static void what_the_standard_allows_is_read(void **state)
 	arena_release(&arena);
 }
 
-/* ---- what is not ----------------------------------------------------------------------------------- */
+/* ---- what is not ----------------------------------------------------------------------------- */
 
 #define S(text) text, sizeof(text) - 1
 
@@ -225,7 +227,7 @@ static void every_prefix_of_a_text_is_refused(void **state)
 	arena_release(&arena);
 }
 
-/* ---- size ------------------------------------------------------------------------------------------ */
+/* ---- size ------------------------------------------------------------------------------------ */
 
 static char *brackets(size_t deep)
 {
@@ -281,7 +283,7 @@ static void large_texts_take_linear_time(void **state)
 	arena_release(&arena);
 }
 
-/* ---- what is given --------------------------------------------------------------------------------- */
+/* ---- what is given --------------------------------------------------------------------------- */
 
 static void values_are_given_with_their_places(void **state)
 {
@@ -338,7 +340,7 @@ static void other_kinds_are_refused(void **state)
 	arena_release(&arena);
 }
 
-/* ---- RFC 8785 --------------------------------------------------------------------------------------- */
+/* ---- RFC 8785 -------------------------------------------------------------------------------- */
 
 static size_t slurp(const char *folder, const char *name, char *into, size_t room)
 {
@@ -384,35 +386,35 @@ static void published_documents_come_out_in_their_canonical_form(void **state)
 	arena_release(&arena);
 }
 
-/* ---- memory ----------------------------------------------------------------------------------------- */
+/* ---- memory ---------------------------------------------------------------------------------- */
 
-static void running_out_of_memory_is_an_answer(void **state)
+static enum bad read_and_write(void *to)
 {
 	/* an object of many names, so that its sorted list is asked for as well */
 	static const char names[] =
 		"{\"a\":[1,2,{\"x\":\"y\"}],\"b\":1,\"c\":2,\"d\":3,\"e\":4,\"f\":5,\"g\":6,"
 		"\"h\":7,\"i\":8,\"j\":9,\"k\":\"text\",\"l\":11,\"m\":12,\"n\":null,\"o\":true}";
+	struct arena own = {0};
+	struct json *j = NULL;
+	struct text got;
+	struct json_fault fault = {99, NULL};
+	(void)to;
+	text_init(&got);
+	enum bad code = json_read(&own, names, strlen(names), &j, &fault);
+	if (!code)
+		code = json_canonical(j, &got);
+	else
+		assert_null(j);
+	near("no fault told", (double)fault.offset, 99, 0);
+	text_release(&got);
+	arena_release(&own);
+	return code;
+}
+
+static void running_out_of_memory_is_an_answer(void **state)
+{
 	(void)state;
-	for (unsigned long n = 1;; n++) {
-		struct json *j = NULL;
-		struct text got;
-		struct json_fault fault = {99, NULL};
-		text_init(&got);
-		mem_fail_at(n, 1);
-		enum bad code = json_read(&arena, names, strlen(names), &j, &fault);
-		if (!code)
-			code = json_canonical(j, &got);
-		else
-			assert_null(j);
-		bool reached = mem_failed();
-		mem_fail_at(0, 0);
-		code_is(code, reached ? BAD_MEMORY : FINE);
-		near("no fault told", (double)fault.offset, 99, 0);
-		text_release(&got);
-		arena_release(&arena);
-		if (!reached)
-			break;
-	}
+	runs_out_of_memory("reading and writing", read_and_write, NULL);
 }
 
 int main(void)

@@ -3,6 +3,9 @@
  * another language. Hand working stands beside each check. */
 #include "near.h"
 
+#include "arena.h"
+#include "out_of_memory.h"
+
 #include <string.h>
 
 #include <barwright/base/text.h>
@@ -11,8 +14,6 @@
 #include "work/report.h"
 #include "work/work.h"
 #include "work/work_json.h"
-
-static struct arena arena;
 
 static const struct case_site symmetric[] = {{"46", {-16, -11, 2.05}, {0, 2.5, 15.5, 12, 0}},
 	{"44", {-9, -3, 2.05}, {0, 2.5, 15.5, 12, 0}}, {"41", {0, 0, 2.05}, {0, 2.5, 15.5, 12, 0}},
@@ -399,38 +400,30 @@ static void report_says_what_it_does_not_replace(void **state)
 	}
 }
 
+static enum bad work_and_tell(void *c)
+{
+	struct arena own = {0};
+	struct work_result w;
+	struct page p;
+	struct text t;
+	text_init(&t);
+	enum bad code = work_run(&own, c, &w);
+	if (!code)
+		code = work_report(&own, &w, &p);
+	if (!code)
+		code = work_json(&w, &t);
+	text_release(&t);
+	arena_release(&own);
+	return code;
+}
+
 static void running_out_of_memory_is_a_code(void **state)
 {
 	(void)state;
 	struct case_file c = a_case(symmetric, 5);
 	end_load(&c, 200);
-	enum bad code = BAD_MEMORY;
 
-	for (unsigned long n = 1; code; n++) {
-		struct arena own = {0};
-		struct work_result w;
-		struct page p;
-		struct text t;
-		text_init(&t);
-		mem_fail_at(n, 1);
-		code = work_run(&own, &c, &w);
-		if (!code)
-			code = work_report(&own, &w, &p);
-		if (!code)
-			code = work_json(&w, &t);
-		mem_fail_at(0, 0);
-		text_release(&t);
-		arena_release(&own);
-		assert_true(code == FINE || code == BAD_MEMORY);
-		assert_true(n < 10000);
-	}
-}
-
-static int release(void **state)
-{
-	(void)state;
-	arena_release(&arena);
-	return 0;
+	runs_out_of_memory("a whole case", work_and_tell, &c);
 }
 
 int main(void)
