@@ -108,12 +108,16 @@ static void score_again(const struct instance *i, const struct line_answer *a, s
 	out->outcome = s.outcome;
 }
 
-/* A later program may name a mistake of which an earlier one could only say that it was wrong. */
+/* A later program may name a mistake of which an earlier one could only say that it was wrong, or find
+ * a unit where an earlier one saw the decimal sign. */
 static bool is_only_finer(const char *recorded, enum outcome now)
 {
+	if (strcmp(recorded, outcome_word(OUTCOME_TENFOLD)) == 0)
+		return now == OUTCOME_UNIT;
 	return strcmp(recorded, outcome_word(OUTCOME_WRONG)) == 0 &&
 	       (now == OUTCOME_UNIT || now == OUTCOME_ROUNDED || now == OUTCOME_RADIUS ||
-		       now == OUTCOME_HALF_DAY || now == OUTCOME_TWO_SLIPS);
+		       now == OUTCOME_SWAPPED || now == OUTCOME_HALF_DAY ||
+		       now == OUTCOME_TWO_SLIPS);
 }
 
 /* What is not the same, in words; empty when nothing. */
