@@ -293,21 +293,26 @@ static bool fits_swapped_reading(
 
 /* ---- bar and MPa ----------------------------------------------------------------------------- */
 
+static const struct unit bar = {0.1, 0, {{[DIM_LENGTH] = -1, [DIM_MASS] = 1, [DIM_TIME] = -2}}};
+
 static bool shows_bar(const struct problem *p, size_t ask)
 {
-	static const struct unit bar = {
-		0.1, 0, {{[DIM_LENGTH] = -1, [DIM_MASS] = 1, [DIM_TIME] = -2}}};
 	return is_in_use(p, &bar) || is_same_unit(&p->ask[ask].shown.unit, &bar);
 }
 
-/* Bar and MPa are a factor of ten apart, and gauges show either: where bar is in play, a given value
+/* Bar and MPa are a factor of ten apart, and gauges show either: where bar is in play, a given pressure
  * taken in the other unit is likelier than the decimal sign. It may have been both, and is told so. */
 static bool fits_bar_for_MPa(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
-	out->or_tenfold = is_tenfold(i, ask, n, out) && shows_bar(i->problem, ask) &&
-			  fits_unit_of_draw(i, ask, n, out);
-	return out->or_tenfold;
+	struct score found = *out;
+	if (!is_tenfold(i, ask, n, out) || !shows_bar(i->problem, ask) ||
+		!fits_unit_of_draw(i, ask, n, &found) ||
+		!dim_is_equal(i->problem->shown[found.slot].unit.dim, bar.dim))
+		return false;
+	*out = found;
+	out->or_tenfold = true;
+	return true;
 }
 
 /* ---- rounding -------------------------------------------------------------------------------- */

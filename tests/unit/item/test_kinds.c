@@ -30,6 +30,35 @@ static const char press[] =
 	"      - {slip: by-area, formula: gauge * area / n, say: shared}\n"
 	"      - {slip: double, formula: 2 * n * force, alone: true, say: twice}\n";
 
+/* 12 bar are 1.2 MPa, twice that 2.4; 4 mm times 5 mm are 20 mm2. */
+static const char both_ways[] =
+	"problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: worked by hand\n"
+	"draws:\n"
+	"  gauge: {from: 12.0 bar, to: 12.5 bar, step: 0.5 bar, exact: true}\n"
+	"  inner_diameter: {choice: [4 mm, 7 mm], exact: true}\n"
+	"  outer_diameter: {choice: [5 mm, 8 mm], exact: true}\n"
+	"require: [gauge < 12.2 bar, inner_diameter < 5 mm, outer_diameter < 6 mm]\n"
+	"text: \"{gauge} {inner_diameter} {outer_diameter}\"\n"
+	"asks:\n"
+	"  - ask: in MPa\n"
+	"    unit: MPa\n"
+	"    places: 2\n"
+	"    answer: 2 * gauge\n"
+	"    steps: [{name: twice, formula: 2 * gauge}]\n"
+	"    slips:\n"
+	"      - {slip: once, formula: gauge, say: once}\n"
+	"      - {slip: thrice, formula: 3 * gauge, say: thrice}\n"
+	"      - {slip: four, formula: 4 * gauge, say: four}\n"
+	"  - ask: product\n"
+	"    unit: mm2\n"
+	"    places: 1\n"
+	"    answer: inner_diameter * outer_diameter\n"
+	"    steps: [{name: product, formula: inner_diameter * outer_diameter}]\n"
+	"    slips:\n"
+	"      - {slip: inner, formula: inner_diameter^2, say: inner}\n"
+	"      - {slip: outer, formula: outer_diameter^2, say: outer}\n"
+	"      - {slip: third, formula: inner_diameter * outer_diameter / 3, say: third}\n";
+
 /* 2.0 in are 50.8 mm; left as they are 2.0; the wrong way round 2 / 25.4 = 0.0787. */
 static const char inches[] =
 	"problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: worked by hand\n"
@@ -191,6 +220,33 @@ static void mistakes_are_named_alone_and_in_pairs(void **state)
 	(void)state;
 	open_world(&w, press);
 	near("answer", w.i->ask[0].answer, 4523.893421, 1e-5);
+	rows_hold(w.i, rows, sizeof rows / sizeof *rows);
+	close_world(&w);
+}
+
+/* Where two readings of a number are as good, both are told. */
+static void what_may_be_two_things_is_told_as_two(void **state)
+{
+	static const struct row rows[] = {
+		{0, "2.4", OUTCOME_RIGHT, "", ""},
+		{0, "24 bar", OUTCOME_RIGHT, "", ""},
+		{0, "24", OUTCOME_UNIT, "", "In bar this would be right; asked for is MPa. Or the"},
+		{0, "24 MPa", OUTCOME_UNIT, "",
+			"when the gauge is taken as if it were given in MPa. Or the decimal"},
+		{0, "0.24", OUTCOME_TENFOLD, "", "one place off"}, /* nothing here is 10 MPa */
+		{0, "348.1", OUTCOME_UNIT, "", "In psi this would be right; asked for is MPa."},
+		{1, "20.0", OUTCOME_RIGHT, "", ""},
+		{1, "10.0", OUTCOME_RADIUS, "", "inner diameter (or another of the values)"},
+		{1, "508.0", OUTCOME_UNIT, "",
+			"inner diameter (or another of the values) is taken as if it were given in "
+			"in."},
+		{1, "200.0", OUTCOME_TENFOLD, "",
+			"one place off"}, /* nobody reads a caliper in cm */
+		{1, "0.20", OUTCOME_UNIT, "", "In cm2 this would be right; asked for is mm2."},
+	};
+	struct world w;
+	(void)state;
+	open_world(&w, both_ways);
 	rows_hold(w.i, rows, sizeof rows / sizeof *rows);
 	close_world(&w);
 }
@@ -380,6 +436,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(mistakes_are_named_alone_and_in_pairs),
+		cmocka_unit_test(what_may_be_two_things_is_told_as_two),
 		cmocka_unit_test(turning_units_round_is_named),
 		cmocka_unit_test(times_are_read_with_and_without_the_day),
 		cmocka_unit_test(options_are_scored_by_their_letters),
