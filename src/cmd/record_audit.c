@@ -132,7 +132,10 @@ static int with_courses(const struct options *o, struct arena *a, const struct a
 	for (size_t k = 0; !status && k < courses.n; k++)
 		list[k] = &courses.course[k];
 	if (!status) {
-		struct replays r = {{.course = list, .ncourse = courses.n},
+		struct replays r = {{.course = list,
+					    .ncourse = courses.n,
+					    .assessment = assessments.at,
+					    .nassessment = assessments.n},
 			{.procedure = procedures.procedure,
 				.nprocedure = procedures.n,
 				.rubric = rubric.nstation ? &rubric : NULL},

@@ -83,7 +83,7 @@ static int tell_faults(const struct diags *d, const char *path)
 	diags_print(d, &t);
 	fputs(t.at, stderr);
 	text_release(&t);
-	return cannot("%s has faults and cannot be sat", path);
+	return cannot("%s has faults and cannot be used", path);
 }
 
 static int load(const struct options *o, struct sit_args *x, struct arena *a)
@@ -168,31 +168,74 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 
 /* ---- locking --------------------------------------------------------------------------------- */
 
-static int lock(const char *from, const char *to, const char *phrase_file)
+/* What a locked file hides and what it does not: nobody should trust it with more. */
+static void tell_locked(const struct assessment *what, const char *from, const char *to)
+{
+	size_t own = 0, places = assessment_places(what);
+	for (size_t n = 0; n < places; n++) {
+		const struct assessment_row *row = assessment_place(what, n);
+		own += row->item && assessment_own(what, row->item);
+	}
+	printf("%s is locked. Until it is opened nobody reads what is in it: the blueprint, the "
+	       "cut\n"
+	       "scores, who may sit it, and its %zu own %s.\n",
+		to, what->nown, what->nown == 1 ? "task" : "tasks");
+	if (own < places)
+		printf("Not hidden: the tasks that are drawn from the course for %zu of %zu "
+		       "places; "
+		       "they can be\nread in the course's folder. Their numbers are drawn for each "
+		       "candidate.\n",
+			places - own, places);
+	printf("Keep %s off the machines of the candidates. For an audit it has to lie with the\n"
+	       "assessments of the course again.\n",
+		from);
+}
+
+static int lock_write(const char *bytes, size_t len, const char *to, const char *phrase_file)
 {
 	struct arena a = {0};
-	char *bytes, *phrase = NULL, *locked;
-	size_t len, locked_len;
+	char *phrase = NULL, *locked;
+	size_t locked_len;
+	if (phrase_ask(phrase_file, "Passphrase for the assessment: ", &phrase))
+		return EXIT_CANNOT;
 	int status = EXIT_DONE;
-	if (cipher_start())
-		return cannot("the system has no randomness to give");
-	enum bad code = file_read(from, COURSE_FILE_BYTES, &a, &bytes, &len);
-	if (code) {
-		status = cannot("%s: %s", from, file_advice(code));
-	} else if (phrase_ask(phrase_file, "Passphrase for the assessment: ", &phrase)) {
-		status = EXIT_CANNOT;
-	} else if (phrase_check(phrase, strlen(phrase))) {
+	if (phrase_check(phrase, strlen(phrase))) {
 		status = cannot("a passphrase has at least %d characters; six words are easy to "
 				"remember",
 			PHRASE_LEAST);
 	} else {
-		code = locked_make(bytes, len, phrase, NULL, &a, &locked, &locked_len);
+		enum bad code = locked_make(bytes, len, phrase, NULL, &a, &locked, &locked_len);
 		if (!code)
 			code = file_replace(to, locked, locked_len, false);
 		if (code)
 			status = cannot("%s: %s", to, file_advice(code));
 	}
 	secret_drop(phrase);
+	arena_release(&a);
+	return status;
+}
+
+/* A file with faults is not locked: it would be found out in the room. */
+static int lock(const char *from, const char *to, const char *phrase_file)
+{
+	struct arena a = {0};
+	struct assessment what = {0};
+	struct diags d = {.arena = &a};
+	char *bytes;
+	size_t len;
+	if (cipher_start())
+		return cannot("the system has no randomness to give");
+	enum bad code = file_read(from, COURSE_FILE_BYTES, &a, &bytes, &len);
+	int status = code ? cannot("%s: %s", from, file_advice(code)) : EXIT_DONE;
+	if (!status && (code = assessment_of(from, bytes, len, &what, &d)))
+		status = cannot("%s", bad_text(code));
+	if (!status && d.nerror)
+		status = tell_faults(&d, from);
+	if (!status)
+		status = lock_write(bytes, len, to, phrase_file);
+	if (!status)
+		tell_locked(&what, from, to);
+	assessment_release(&what);
 	arena_release(&a);
 	return status;
 }
@@ -244,10 +287,12 @@ const struct command sit_command = {
 	"form "
 	"of their\nown; each answer is recorded at once; a sitting that was interrupted goes on "
 	"where it "
-	"was.\nExit status 1 when it is not passed or not finished.\n"
+	"was.\nAttempts are counted in the records of this machine, and in those that were "
+	"gathered into the\nsame folder: an attempt on another machine is not seen before.\n"
+	"Exit status 1 when it is not passed or not finished.\n"
 	"  --sitting CODE   the code the assessor gives out for this sitting\n"
-	"  --lock           lock an assessment's file under a passphrase, to be opened in the "
-	"room\n"
+	"  --lock           lock an assessment's file, with the tasks that stand in it, under a\n"
+	"                   passphrase, to be opened in the room\n"
 	"With a key the sitting counts as assessed, without one as practice:\n"
 	"  --key FILE       the assessor's key: seals the record when it is over\n"
 	"  --identity HOW   how the assessor knew who it was: photo-card, known-in-person, ...\n"

@@ -19,6 +19,8 @@
  *	    items         how many (1)
  *	    critical      true: must be wholly right, whatever else is (false)
  *	competencies  a cut of their own (none): competency, pass
+ *	problems      problems and items of its own (none), each as it would stand in a file of its
+ *	              course; nobody meets them before, and in a locked file nobody reads them
  *
  * Every item is worth one point, shared evenly by the things it asks. */
 #include "course/assessment.h"
@@ -139,6 +141,38 @@ static void guests_read(struct doc *c, struct tree *t, struct assessment *out)
 	out->guest = guest;
 }
 
+static void own_is_new(struct doc *c, struct tree *t, const struct problem *all, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		if (*all[n].code && strcmp(all[i].code, all[n].code) == 0)
+			tree_fault(t, c->diags, BAD_REPEATED, "'%s' is in the list twice",
+				all[n].code);
+}
+
+static void own_read(
+	struct doc *c, struct tree *t, const struct source *file, struct assessment *out)
+{
+	struct tree *child = t ? doc_children(c, t, TREE_LIST) : NULL;
+	struct problem *own = doc_many(c, child ? t->count : 0, struct problem);
+	struct place *place = doc_many(c, child ? t->count : 0, struct place);
+	struct content *content = doc_many(c, 1, struct content);
+	if (content)
+		content->file = file;
+	for (; own && place && child; child = child->next) {
+		struct problem *p = &own[out->nown];
+		struct tree *item = tree_find(child, "item"), *code = item;
+		if (!item)
+			code = tree_find(child, "problem");
+		(item ? item_read : problem_read)(c, child, NULL, p);
+		p->file = file;
+		p->content = content;
+		place[out->nown] = code ? code->place : child->place;
+		own_is_new(c, code ? code : child, own, out->nown++);
+	}
+	out->own = own;
+	out->own_place = place;
+}
+
 /* What a candidate is told and held to, beside the items. */
 static void rules_read(struct doc *c, struct tree *root, struct assessment *out)
 {
@@ -156,9 +190,10 @@ static void rules_read(struct doc *c, struct tree *root, struct assessment *out)
 			"with one attempt there is nothing to wait for");
 }
 
-void assessment_read(struct doc *c, struct tree *root, struct assessment *out)
+void assessment_read(struct doc *c, const struct document *file, struct assessment *out)
 {
 	struct diags *d = c->diags;
+	struct tree *root = file->root;
 	out->code = doc_code(c, tree_need(root, "assessment", d));
 	out->title = doc_line(c, tree_need(root, "title", d));
 	out->about = doc_text(c, tree_need(root, "about", d));
@@ -167,6 +202,7 @@ void assessment_read(struct doc *c, struct tree *root, struct assessment *out)
 	guests_read(c, tree_find(root, "candidates"), out);
 	sections_read(c, tree_need(root, "sections", d), out);
 	cuts_read(c, tree_find(root, "competencies"), out);
+	own_read(c, tree_find(root, "problems"), file->file, out);
 	tree_unknown(root, d);
 }
 
@@ -177,7 +213,7 @@ static enum bad loaded(struct doc *c, const struct document *file, struct assess
 {
 	struct diags *d = c->diags;
 	if (document_is(c, file, "assessment"))
-		assessment_read(c, file->root, made);
+		assessment_read(c, file, made);
 	arena_release(c->aside);
 	if (c->out || (d->out && !kept->out)) {
 		arena_release(&made->arena);
@@ -187,7 +223,7 @@ static enum bad loaded(struct doc *c, const struct document *file, struct assess
 	}
 	made->hash = document_hash(file);
 	if (d->nerror != kept->nerror)
-		made->nsection = 0;
+		made->nsection = made->nown = 0;
 	*out = *made;
 	return FINE;
 }

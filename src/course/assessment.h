@@ -46,6 +46,9 @@ struct assessment {
 	size_t ntool;
 	const struct assessment_section *section;
 	size_t nsection;
+	const struct problem *own; /* problems and items that stand in the file itself */
+	const struct place *own_place;
+	size_t nown;
 	const struct assessment_cut *cut;
 	size_t ncut;
 	double share; /* 0 to 1 of all points */
@@ -70,6 +73,12 @@ const struct assessment_row *assessment_place(const struct assessment *a, size_t
 const struct assessment_guest *assessment_find_guest(
 	const struct assessment *a, const char *name, const char *code);
 
+/* The course with what stands in the assessment too; lists of it in `mem`, the rest is the course's. BAD_MEMORY. */
+enum bad assessment_course(
+	const struct assessment *a, const struct course *c, struct arena *mem, struct course *out);
+/* One of its own, or null. */
+const struct problem *assessment_own(const struct assessment *a, const char *code);
+
 /* Gives every place an item, none twice, in the order the lists say: order[n] names the items that
  * place n tries, as indices into course->by_code, all of them. form[n] is null where no item was
  * left. So few stay empty as can be (augmenting paths: H. W. Kuhn, "The Hungarian method for the
@@ -77,8 +86,10 @@ const struct assessment_guest *assessment_find_guest(
  * counts them. BAD_MEMORY. */
 enum bad assessment_fill(const struct assessment *a, const struct course *c, uint32_t *const *order,
 	const struct problem **form, size_t *empty);
-/* Tells for every row that the course cannot fill what is missing: competency, level, how many. Also
- * items the course does not have and cuts on competencies of which nothing is asked. BAD_MEMORY. */
+/* Tells for every row that the course and the assessment's own items cannot fill what is missing:
+ * competency, level, how many. Also items that nobody has, cuts on competencies of which nothing is
+ * asked, and own items that do not go with the course or are never asked. `c` is the bare course.
+ * BAD_MEMORY. */
 enum bad assessment_bank(const struct assessment *a, const struct course *c, struct diags *d);
 
 #endif

@@ -2,6 +2,7 @@
 /* What a course can put into the places of an assessment. */
 #include "course/assessment.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include <barwright/base/nearest.h>
@@ -66,6 +67,42 @@ enum bad assessment_fill(const struct assessment *a, const struct course *c, uin
 	*empty = none;
 	arena_release(&mem);
 	return FINE;
+}
+
+/* ---- its own items --------------------------------------------------------------------------- */
+
+static int by_code(const void *a, const void *b)
+{
+	const struct problem *const *x = a, *const *y = b;
+	return strcmp((*x)->code, (*y)->code);
+}
+
+enum bad assessment_course(
+	const struct assessment *a, const struct course *c, struct arena *mem, struct course *out)
+{
+	struct course made = *c;
+	made.arena = (struct arena){0};
+	if (a->nown) {
+		size_t n = c->nproblem + a->nown;
+		made.by_code = arena_many(mem, n, const struct problem *);
+		if (!made.by_code)
+			return BAD_MEMORY;
+		memcpy(made.by_code, c->by_code, c->nproblem * sizeof *c->by_code);
+		for (size_t k = 0; k < a->nown; k++)
+			made.by_code[c->nproblem + k] = &a->own[k];
+		qsort(made.by_code, n, sizeof *made.by_code, by_code);
+		made.nproblem = n;
+	}
+	*out = made;
+	return FINE;
+}
+
+const struct problem *assessment_own(const struct assessment *a, const char *code)
+{
+	for (size_t k = 0; k < a->nown; k++)
+		if (strcmp(a->own[k].code, code) == 0)
+			return &a->own[k];
+	return NULL;
 }
 
 /* ---- telling --------------------------------------------------------------------------------- */
@@ -148,9 +185,38 @@ static void cut_tell(const struct assessment *a, const struct course *c,
 		cut->competency);
 }
 
-enum bad assessment_bank(const struct assessment *a, const struct course *c, struct diags *d)
+static bool is_asked_for(const struct assessment *a, const struct problem *p)
+{
+	for (size_t n = 0; n < assessment_places(a); n++)
+		if (fits(assessment_place(a, n), p))
+			return true;
+	return false;
+}
+
+static void own_tell(const struct assessment *a, const struct course *c, size_t k, struct diags *d)
+{
+	const struct problem *p = &a->own[k];
+	if (course_problem(c, p->code))
+		diag_error(d, BAD_REPEATED, a->own_place[k], span_of(p->code),
+			"the course has a problem or item '%s' already", p->code);
+	if (!course_competency(c, p->competency))
+		diag_error(d, BAD_UNKNOWN, a->own_place[k], span_of(p->code),
+			"the course has no competency '%s', which '%s' names", p->competency,
+			p->code);
+	else if (!is_asked_for(a, p))
+		diag_warn(d, BAD_UNUSED, a->own_place[k], span_of(p->code),
+			"no line of the blueprint asks for '%s'", p->code);
+}
+
+enum bad assessment_bank(const struct assessment *a, const struct course *bare, struct diags *d)
 {
 	struct arena mem = {0};
+	struct course whole;
+	const struct course *c = &whole;
+	if (assessment_course(a, bare, &mem, &whole))
+		return BAD_MEMORY;
+	for (size_t k = 0; k < a->nown; k++)
+		own_tell(a, bare, k, d);
 	size_t places = assessment_places(a), empty;
 	const struct problem **form = arena_many(&mem, places + 1, const struct problem *);
 	uint32_t **order = arena_many(&mem, places + 1, uint32_t *);

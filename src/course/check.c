@@ -317,11 +317,14 @@ static enum bad check_assessment(
 	struct assessment a = {0};
 	size_t before = c->diags->nerror;
 	c->n.assessments++;
-	assessment_read(doc, d->root, &a);
+	assessment_read(doc, d, &a);
 	if (c->diags->nerror != before || doc->out)
 		return FINE;
 	const struct course *course = whole_course_above(c, doc, path, a.course);
 	struct tree *named = tree_find(d->root, "course");
+	enum bad code = FINE;
+	for (size_t k = 0; !code && k < a.nown; k++)
+		code = problem_use(c, &a.own[k]);
 	if (course)
 		doc_fine(doc, assessment_bank(&a, course, c->diags));
 	else if (!doc->out)
@@ -329,7 +332,7 @@ static enum bad check_assessment(
 			"course '%s' is not one folder above: whether it has the items cannot be "
 			"told",
 			a.course);
-	return FINE;
+	return code;
 }
 
 static enum bad check_programme(

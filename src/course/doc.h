@@ -159,7 +159,8 @@ void problem_head_read(struct doc *c, struct tree *root, const char *kind,
 void lesson_read(struct doc *c, struct tree *root, struct lesson *out);
 void rubric_read(struct doc *c, struct tree *root, struct rubric *out);
 struct assessment;
-void assessment_read(struct doc *c, struct tree *root, struct assessment *out);
+struct document;
+void assessment_read(struct doc *c, const struct document *file, struct assessment *out);
 struct programme;
 void programme_read(
 	struct doc *c, struct tree *root, const struct course *course, struct programme *out);

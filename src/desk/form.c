@@ -19,16 +19,18 @@ static enum bad orders(
 	return order ? FINE : BAD_MEMORY;
 }
 
-enum bad form_draw(const struct assessment *what, const struct course *c,
+enum bad form_draw(const struct assessment *what, const struct course *bare,
 	const struct form_key *key, struct arena *a, const struct problem *const **out)
 {
 	struct arena aside = {0};
+	struct course whole;
+	const struct course *c = &whole;
 	struct stream s;
 	uint32_t **order = NULL;
 	size_t places = assessment_places(what), empty = 0;
 	const struct problem **form = arena_many(a, places + 1, const struct problem *);
 	const char *item = arena_format(&aside, "assessment/%s", what->code);
-	enum bad code = form && item ? FINE : BAD_MEMORY;
+	enum bad code = form && item ? assessment_course(what, bare, &aside, &whole) : BAD_MEMORY;
 	if (!code) {
 		stream_open(&s, &(struct draw_key){
 					c->code, item, key->candidate, key->sitting, key->attempt});

@@ -12,7 +12,7 @@ struct form_key {
 	const char *candidate, *sitting;
 	uint64_t attempt;
 };
-/* One item for each place (assessment_places of them), in `a`. Every place shuffles all items of the
+/* One item for each place (assessment_places of them), in `a`: of the course, or the assessment's own. Every place shuffles all items of the
  * course with words of one ChaCha20 stream (base/random.h; its item is "assessment/CODE") and
  * takes the first that fits and is free. BAD_NOTHING: the course cannot fill it; BAD_MEMORY. */
 enum bad form_draw(const struct assessment *what, const struct course *c,

@@ -33,6 +33,22 @@ static const struct course *find_course(const struct replay *r, const char *code
 	return NULL;
 }
 
+/* Of the course; else of an assessment that goes with it, the one that was not changed before others. */
+static const struct problem *find_problem(
+	const struct replay *r, const struct course *c, const struct audit_case *what)
+{
+	const struct problem *found = course_problem(c, what->answer->item);
+	for (size_t n = 0; n < r->nassessment; n++) {
+		const struct assessment *a = r->assessment[n];
+		const struct problem *own = assessment_own(a, what->answer->item);
+		if (!own || strcmp(a->course, c->code) != 0)
+			continue;
+		if (!found || problem_is_same(own, &what->draw->content))
+			found = own;
+	}
+	return found;
+}
+
 static enum bad made_for(struct replay *r, const struct problem *p, struct replay_made **out)
 {
 	for (struct replay_made *m = r->made; m; m = m->next)
@@ -177,9 +193,11 @@ enum bad replay_answer(void *context, const struct audit_case *what, struct audi
 	const struct course *c = find_course(r, what->open->course);
 	if (!c)
 		return say(out, AUDIT_NOT_MADE, "its course is not here");
-	const struct problem *p = course_problem(c, what->answer->item);
+	const struct problem *p = find_problem(r, c, what);
 	if (!p)
-		return say(out, AUDIT_NOT_MADE, "its problem is not in the course any more");
+		return say(out, AUDIT_NOT_MADE,
+			"its problem is not in the course any more, or stands in a locked "
+			"assessment");
 	if (!problem_is_same(p, &what->draw->content))
 		return say(out, AUDIT_NOT_MADE, "its problem was changed since");
 	if (!is_key_of(what))

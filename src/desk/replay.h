@@ -6,7 +6,7 @@
 #include <barwright/base/mem.h>
 #include <barwright/record/audit.h>
 
-#include "course/course.h"
+#include "course/assessment.h"
 
 struct instance;
 
@@ -14,6 +14,9 @@ struct instance;
 struct replay {
 	const struct course *const *course;
 	size_t ncourse;
+	/* Problems and items of their own may be in them. */
+	struct assessment *const *assessment;
+	size_t nassessment;
 	struct arena arena; /* owns the instances; release it at the end */
 	struct replay_made *made;
 };

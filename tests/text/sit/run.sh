@@ -132,6 +132,69 @@ echo short >"$d/short"
 say sit --lock courses/small/assessments/short.yaml "$d/x" --phrase "$d/short"
 want 2 'has at least 15 characters' 'a passphrase that is too short'
 
+# Tasks of its own: nobody reads them before the room, and an audit needs the open file again.
+mkdir "$d/own"
+cp -r courses "$d/own"
+cat >"$d/own.yaml" <<'END'
+assessment: own-tasks
+title: Tasks of its own
+about: For tests.
+course: small
+time: 10 min
+pass: 60 %
+sections:
+  - section: All
+    items: [{item: hidden-sum}, {competency: K2, level: 2}]
+problems:
+  - problem: hidden-sum
+    title: A hidden sum
+    competency: K1
+    level: 1
+    source: Arithmetic.
+    draws: {width: {from: 1 mm, to: 9 mm, step: 0.1 mm}}
+    text: The width is {width}.
+    asks:
+      - ask: Twice the width
+        unit: mm
+        answer: 2 * width
+        steps: [{name: it, formula: 2 * width}]
+        slips: [{slip: once, formula: width, say: Once.}]
+  - item: hidden-choice
+    title: A hidden choice
+    competency: K2
+    level: 2
+    source: Course value.
+    text: Before work.
+    kind: choice
+    options:
+      - {option: gloves, right: true}
+      - {option: paint, say: Not yet.}
+    explain: Gloves first.
+END
+say sit --lock "$d/own.yaml" "$d/own.locked" --phrase "$d/words"
+want 0 'its 2 own tasks' 'what is hidden is said'
+want 0 'Not hidden: the tasks that are drawn from the course for 1 of 2 places' 'and what is not'
+if grep -q 'hidden-sum' "$d/own.locked"; then echo 'it can be read in the locked file'; bad=$((bad + 1)); else good=$((good + 1)); fi
+sed 's/competency: K1$/competency: K9/; s/hidden-choice/K9x: 1/' "$d/own.yaml" >"$d/faulty.yaml"
+say sit --lock "$d/faulty.yaml" "$d/x" --phrase "$d/words"
+want 2 'faulty.yaml has faults and cannot be used' 'a file with faults is not locked'
+sed 's/competency: K1$/competency: K9/' "$d/own.yaml" >"$d/own/courses/small/assessments/strange.yaml"
+say check "$d/own/courses/small/assessments/strange.yaml"
+want 1 "the course has no competency 'K9', which 'hidden-sum' names" 'a competency of nobody'
+sed 's/hidden-sum/twice/' "$d/own.yaml" >"$d/own/courses/small/assessments/strange.yaml"
+say check "$d/own/courses/small/assessments/strange.yaml"
+want 1 "the course has a problem or item 'twice' already" 'a task with the code of another'
+rm "$d/own/courses/small/assessments/strange.yaml"
+own() { "$barwright" --plain --words --data "$d/own/data" --courses "$d/own/courses" "$@" >"$d/out" 2>&1; status=$?; }
+printf 'begin\n0.1\na\nhand-in\nhand-in\n\n' >"$d/typed-own"
+own --learner Jo sit --phrase "$d/words" "$d/own.locked" <"$d/typed-own"
+want 1 'A hidden sum (1 of 2' 'a hidden task in the room'
+own record audit
+want 0 'could not be made again' 'an audit without the open file'
+cp "$d/own.yaml" "$d/own/courses/small/assessments/own-tasks.yaml"
+own record audit
+want 0 'Made and scored again: 2 the same, 0 different, 0 could not' 'an audit with the open file'
+
 # kill -9 in the middle of a sitting: it goes on at the same question.
 mkfifo "$d/typed"
 (printf 'begin\n3\n'; exec sleep 20) >"$d/typed" &
