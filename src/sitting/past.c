@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include <barwright/base/file.h>
+
 /* Anything asked in a form: more than this is no form of ours. */
 enum { PLACES_MOST = 10000 };
 
@@ -68,7 +70,7 @@ static enum bad on_form(struct past *p, const struct strand_line *line, const st
 	enum bad code = line_form_read(line, p->arena, &form);
 	if (code || strcmp(form.assessment, p->assessment) != 0)
 		return code;
-	p->attempts = form.attempt > p->attempts ? form.attempt : p->attempts;
+	p->attempts++; /* one line a form; its number counts attempts on other machines too */
 	p->is_unfinished = p->inside = true;
 	p->sitting = o->sitting;
 	p->course = o->content;
@@ -189,6 +191,78 @@ static enum bad any_line(struct reading *r, const struct strand_line *line)
 static enum bad read_line(void *context, const struct strand_line *line)
 {
 	return line->erased ? FINE : any_line(context, line);
+}
+
+/* ---- other machines -------------------------------------------------------------------------- */
+
+struct elsewhere {
+	const char *who, *assessment;
+	struct arena *arena;
+	uint64_t forms;
+	int64_t ended_ms;
+};
+
+static enum bad other_line(void *context, const struct strand_line *line)
+{
+	struct elsewhere *e = context;
+	struct line_form form;
+	struct line_result result;
+	enum bad code = FINE;
+	enum line_kind kind = line_kind(line->kind);
+	if (strcmp(line->who, e->who) != 0)
+		return BAD_NOTHING; /* somebody else's strand: no need to read on */
+	if (line->erased)
+		return FINE;
+	if (kind == LINE_FORM && !(code = line_form_read(line, e->arena, &form)))
+		e->forms += strcmp(form.assessment, e->assessment) == 0;
+	if (kind == LINE_RESULT && !(code = line_result_read(line, e->arena, &result)) &&
+		strcmp(result.of, e->assessment) == 0 && line->at_ms > e->ended_ms)
+		e->ended_ms = line->at_ms;
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+static enum bad other_read(const char *path, struct elsewhere *e)
+{
+	struct arena mem = {0};
+	struct source *source;
+	struct strand_sum sum;
+	struct strand_check how = {.hashes_only = true};
+	enum bad code = strand_load(path, &mem, &source);
+	e->arena = &mem;
+	if (!code)
+		code = strand_read(source, &how, other_line, e, &sum, NULL);
+	arena_release(&mem);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+static bool is_strand(const struct folder_entry *f)
+{
+	size_t n = strlen(f->name);
+	return f->kind == FILE_PLAIN && n > 6 && strcmp(f->name + n - 6, ".jsonl") == 0;
+}
+
+enum bad past_read_others(const char *path, const char *who, struct past *p)
+{
+	struct arena mem = {0};
+	struct elsewhere e = {.who = who, .assessment = p->assessment};
+	struct folder_entry *entry;
+	size_t n = 0;
+	const char *own = file_name(path);
+	char *folder = arena_copy(&mem, path, (size_t)(own - path));
+	enum bad code = folder ? FINE : BAD_MEMORY;
+	if (!code && folder_list(*folder ? folder : ".", &mem, &entry, &n))
+		n = 0;
+	for (size_t k = 0; !code && k < n; k++) {
+		if (!is_strand(&entry[k]) || strcmp(entry[k].name, own) == 0)
+			continue;
+		const char *one = folder_join(&mem, folder, entry[k].name);
+		code = one ? other_read(one, &e) : BAD_MEMORY;
+	}
+	arena_release(&mem);
+	p->attempts += code ? 0 : e.forms;
+	if (!code && e.ended_ms > p->ended_ms)
+		p->ended_ms = e.ended_ms;
+	return code;
 }
 
 enum bad past_read(const char *path, const char *assessment, struct arena *a, struct past *out)

@@ -28,7 +28,7 @@ struct past_response {
 struct past {
 	struct arena *arena;    /* lives as long as what is here */
 	const char *assessment; /* which one */
-	uint64_t attempts;      /* forms drawn so far, the unfinished one included */
+	uint64_t attempts;      /* forms drawn so far in this strand, the unfinished one included */
 	int64_t ended_ms;       /* when the last finished one ended; 0: none */
 	/* the sitting without a result; nothing below holds when there is none */
 	bool is_unfinished;
@@ -50,6 +50,10 @@ struct past {
 	int64_t place_boot_ms;
 };
 
+/* Adds what other strands in the folder of the one at `path` say of this learner: attempts made on other
+ * machines and gathered here, and when the last of them ended. One that cannot be read is passed over.
+ * BAD_MEMORY. */
+enum bad past_read_others(const char *path, const char *who, struct past *p);
 /* Reads the strand at `path`; BAD_MEMORY, or a code of strand_read. */
 enum bad past_read(const char *path, const char *assessment, struct arena *a, struct past *out);
 

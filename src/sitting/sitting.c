@@ -217,6 +217,8 @@ enum how sitting_run(struct desk *d, struct sitting_how *how)
 	desk_keeps(d, "Nothing was recorded.");
 	enum how end = HOW_DONE;
 	enum bad code = past_read(strand_own_path(d->strand), how->what->code, &s.arena, &s.past);
+	if (!code)
+		code = past_read_others(strand_own_path(d->strand), d->who, &s.past);
 	if (code)
 		end = desk_broken(d, code);
 	if (!code) {

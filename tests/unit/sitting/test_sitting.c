@@ -436,6 +436,33 @@ static void attempts_and_the_wait_between_them_are_kept(void **state)
 	script_close(&x);
 }
 
+static void attempts_on_another_machine_count_once_they_are_gathered_here(void **state)
+{
+	static const char *const line[] = {"begin", "list", "hand-in", "hand-in", "", NULL};
+	struct script_surface x;
+	struct sitting_how how = {0};
+	(void)state;
+	how = sit_with("l-1", &x, line);
+	script_close(&x);
+	machine = pair_of(test_2);
+	how = sit_with("l-2", &x, line); /* somebody else's strands do not count */
+	assert_true(how.is_done);
+	script_close(&x);
+	script_pass(60);
+	how = sit_with("l-1", &x, line);
+	assert_non_null(strstr(how.refused, "the next attempt at 'Theory' may begin in "));
+	script_close(&x);
+	script_pass(86400);
+	how = sit_with("l-1", &x, line);
+	script_says(&x, "Attempt: 2 of 2");
+	script_close(&x);
+	machine = pair_of(test_1);
+	script_pass(86400);
+	how = sit_with("l-1", &x, line);
+	assert_non_null(strstr(how.refused, "may be sat 2 times, and was"));
+	script_close(&x);
+}
+
 static void only_those_on_the_list_may_sit_and_some_have_more_time(void **state)
 {
 	static const char *const line[] = {"later", NULL};
@@ -762,6 +789,7 @@ int main(void)
 		A(a_clock_that_is_moved_is_noticed_and_gives_no_time),
 		A(a_clock_moved_while_the_program_was_closed_is_noticed_too),
 		A(attempts_and_the_wait_between_them_are_kept),
+		A(attempts_on_another_machine_count_once_they_are_gathered_here),
 		A(only_those_on_the_list_may_sit_and_some_have_more_time),
 		A(a_course_that_changed_meanwhile_stops_it),
 		A(each_write_fails_in_turn),
