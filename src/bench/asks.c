@@ -54,25 +54,34 @@ static bool ask_reason(struct session *s, size_t step)
 
 /* ---- numbers and choices of the hands -------------------------------------------------------- */
 
-/* "Contact time of the disinfectant, 0 to 60", with the order of several values. */
+/* "5 values from the patient's right to left": which, when it asks for more than one. */
+static const char *ask_order(struct session *s, const struct hand_ask *x)
+{
+	if (x->each == EACH_ONE)
+		return "";
+	if (x->each == EACH_END)
+		return ": right, then left, or one for both";
+	const char *made = arena_format(&s->aside,
+		": %zu values from the patient's right to left, or one for all",
+		each_count(x->each, s->bench->nsite));
+	return made ? made : "";
+}
+
+/* "Contact time of the disinfectant, 0 to 60" */
 static const char *ask_prompt(struct session *s, const struct hand_ask *x)
 {
-	const struct shown *shown = &x->shown;
+	const struct unit *unit = &x->shown.unit;
 	const char *made = arena_format(&s->aside, "%s, %.6g to %.6g%s", x->text,
-		(x->low - shown->unit.offset) / shown->unit.factor,
-		(x->high - shown->unit.offset) / shown->unit.factor,
-		x->each == EACH_ONE   ? ""
-		: x->each == EACH_END ? ": right, then left, or one for both"
-				      : ": from the patient's right to left, or one for all");
+		(x->low - unit->offset) / unit->factor, (x->high - unit->offset) / unit->factor,
+		ask_order(s, x));
 	return made ? made : x->text;
 }
 
-static bool ask_number(struct session *s, const struct hand_ask *x, double *out)
+static bool ask_typed(struct session *s, const struct hand_ask *x, const char *prompt, double *out)
 {
 	char why[DECISION_WHY], last[REPLY_ROOM];
-	struct question q = {.kind = ASK_LINE,
-		.prompt = ask_prompt(s, x),
-		.unit = decision_unit(x->shown.unit_text)};
+	struct question q = {
+		.kind = ASK_LINE, .prompt = prompt, .unit = decision_unit(x->shown.unit_text)};
 	struct reply r;
 	for (;;) {
 		if (!session_ask(s, &q, &r))
@@ -85,18 +94,36 @@ static bool ask_number(struct session *s, const struct hand_ask *x, double *out)
 	}
 }
 
+static bool ask_number(struct session *s, const struct hand_ask *x, double *out)
+{
+	return ask_typed(s, x, ask_prompt(s, x), out);
+}
+
+/* "Thickness of the sheet: 3.0, 3.5, 4.0" */
+static bool ask_size(struct session *s, const struct hand_ask *x, double *out)
+{
+	struct text t;
+	text_init(&t);
+	text_addf(&t, "%s:", x->text);
+	for (size_t i = 0; i < x->nchoice; i++)
+		text_addf(&t, "%s %s", i ? "," : "", x->choice[i].word);
+	const char *prompt = t.out ? NULL : arena_copy(&s->aside, t.at, t.len);
+	text_release(&t);
+	return ask_typed(s, x, prompt ? prompt : x->text, out);
+}
+
 enum { CHOICES = 16 };
 
 static bool ask_listed(struct session *s, const struct hand_ask *x, double *out)
 {
 	struct choice choice[CHOICES + 1] = {{"yes", "Yes", NULL}, {"no", "No", NULL}};
 	size_t n = x->nchoice < CHOICES ? x->nchoice : CHOICES, k;
-	for (size_t i = 0; x->kind == HAND_CHOICE && i < n; i++) {
-		const struct hand_choice *c = &x->choice[i];
-		/* a word that is a number would be taken for a place in the list */
-		bool is_number = *c->word >= '0' && *c->word <= '9';
-		choice[i] = (struct choice){is_number ? NULL : c->word, c->title, NULL};
-	}
+	bool is_number = choice_is_number(x);
+	if (is_number && s->desk->by_lines)
+		return ask_size(s, x, out);
+	for (size_t i = 0; x->kind == HAND_CHOICE && i < n; i++)
+		choice[i] = (struct choice){
+			is_number ? NULL : x->choice[i].word, x->choice[i].title, NULL};
 	if (!session_choose(s, x->text, choice, x->kind == HAND_TRUTH ? 2 : n, &k))
 		return false;
 	double value = x->kind == HAND_TRUTH ? k == 0 : x->choice[k].value;

@@ -70,7 +70,8 @@ const char *decision_unit(const char *unit)
 
 /* ---- values ---------------------------------------------------------------------------------- */
 
-static enum bad number_value(
+/* A number in the unit of the ask, or with a unit of its own. */
+static enum bad quantity_value(
 	const struct hand_ask *ask, const struct token *t, double *out, char *why)
 {
 	struct typed typed;
@@ -90,7 +91,17 @@ static enum bad number_value(
 					      : "plain numbers");
 		return BAD_SYNTAX;
 	}
-	double value = decimal_value(typed.value) * unit.factor + unit.offset;
+	*out = decimal_value(typed.value) * unit.factor + unit.offset;
+	return FINE;
+}
+
+static enum bad number_value(
+	const struct hand_ask *ask, const struct token *t, double *out, char *why)
+{
+	double value;
+	enum bad code = quantity_value(ask, t, &value, why);
+	if (code)
+		return code;
 	if (value < ask->low - 1e-9 || value > ask->high + 1e-9) {
 		struct shown s = ask->shown;
 		snprintf(why, DECISION_WHY, "%.*s is no sensible answer: %.4g to %.4g %s",
@@ -103,11 +114,25 @@ static enum bad number_value(
 	return FINE;
 }
 
+bool choice_is_number(const struct hand_ask *ask)
+{
+	return ask->kind == HAND_CHOICE && ask->nchoice && *ask->choice[0].word >= '0' &&
+	       *ask->choice[0].word <= '9';
+}
+
 static enum bad choice_value(
 	const struct hand_ask *ask, const struct token *t, double *out, char *why)
 {
 	for (size_t i = 0; i < ask->nchoice; i++)
 		if (is_word(ask->choice[i].word, t)) {
+			*out = ask->choice[i].value;
+			return FINE;
+		}
+	/* "6 mm" is the choice '6.0' */
+	double value;
+	bool is_number = choice_is_number(ask) && !quantity_value(ask, t, &value, why);
+	for (size_t i = 0; i < ask->nchoice && is_number; i++)
+		if (fabs(ask->choice[i].value - value) <= 1e-9) {
 			*out = ask->choice[i].value;
 			return FINE;
 		}

@@ -63,6 +63,9 @@ struct deed {
 /* A unit as a person reads it: "um" with its sign, "degC" with the degree, "mm2" with a raised 2. */
 const char *decision_unit(const char *unit);
 
+/* Are its choices sizes, as those of a sheet? They are typed as numbers, not by their places. */
+bool choice_is_number(const struct hand_ask *ask);
+
 enum { DECISION_WHY = 160 };
 /* BAD_SYNTAX, and a sentence for the person in why. A step whose asks are not answered is no fault:
  * has_input is false. */

@@ -17,9 +17,20 @@ static void lower(struct station_score *s, int level)
 		s->level = level;
 }
 
+/* Some of its numbers are made after this part. */
+static bool goes_on_later(const struct bench *b, const char *station)
+{
+	for (size_t i = b->to + 1; i < b->procedure->nstep; i++)
+		if (is_same(b->procedure->step[i].station, station) && bench_applies(b, i))
+			return true;
+	return false;
+}
+
 static void numbers_rate(struct bench *b, struct station_score *s)
 {
 	const struct procedure *p = b->procedure;
+	if (goes_on_later(b, s->station))
+		return;
 	for (size_t i = 0; i < p->nrates; i++) {
 		const struct rates *r = &p->rates[i];
 		int level = 0;

@@ -5,7 +5,8 @@
  * reach (the procedure's `rates`) and what its faults allow: 3 with none, or all caught by a look and
  * put right before they showed; 2 with one that showed and was put right, an order or a window that
  * was not kept; 1 with one that was left; 0 with a critical one that was left, or a critical order.
- * Steps that were left out and bring no fault along: 1. Course values. Passed: the rubric's
+ * Steps that were left out and bring no fault along: 1. Course values. The numbers of a station that
+ * has steps after this part are not rated: they are not made yet. Passed: the rubric's
  * per cent (70), no station at 0, at most as many at 1 as it allows (2), no critical error, accepted.
  *
  * A hunt is rated by what was said of the hidden fault: the fault itself, the step where it was made,

@@ -365,17 +365,19 @@ static void who_knows_is_accepted_in_every_case(void **state)
 {
 	struct play *p = *state;
 	struct bench_score score;
-	for (uint32_t n = 0; n < 100; n++) {
+	for (uint32_t n = 0; n < 500; n++) {
+		size_t part = n % p->procedure.npart;
 		unsigned char key[BENCH_KEY];
 		size_t at;
 		play_key(n, key);
-		bench_start(p->bench, key, p->whole, BENCH_FREE);
+		bench_start(p->bench, key, part, BENCH_FREE);
 		assert_true(bench_work_on(p->bench, p->bench->from, p->bench->to, SIZE_MAX, &at));
 		code_is(bench_end(p->bench, END_ACCEPTED), FINE);
 		bench_score(p->bench, NULL, &score);
 		if (p->bench->end != END_ACCEPTED || !score.is_passed)
-			print_error("key %u: ended as %s with %.1f %%\n", n,
-				bench_end_word[p->bench->end], score.percent);
+			print_error("key %u, %s: ended as %s with %.1f %%\n", n,
+				p->procedure.part[part].code, bench_end_word[p->bench->end],
+				score.percent);
 		assert_int_equal(p->bench->end, END_ACCEPTED);
 		assert_true(score.is_passed);
 		assert_int_equal(p->bench->orders + p->bench->windows, 0);
