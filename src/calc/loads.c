@@ -111,8 +111,7 @@ static enum bad resultant_find(
 	return FINE;
 }
 
-/* Both ways to the plane of shares: M along the axes of the drawing (2x2), or along the
- * principal ones. Sites in line have only the first principal axis. */
+/* From the moments about the axes of the drawing. */
 static struct plane plane_2x2(const struct loads_group *g, const struct resultant *r)
 {
 	double sum = g->xx_Nmm + g->yy_Nmm, d = sum * determinant_share(g);
@@ -124,21 +123,20 @@ static struct plane plane_2x2(const struct loads_group *g, const struct resultan
 	};
 }
 
-static enum bad plane_principal(
+/* Sites in line stand along their first principal axis, and carry no moment across it. */
+static enum bad plane_in_line(
 	const struct loads_group *g, const struct resultant *r, struct plane *out)
 {
 	double co = cos(g->angle_rad), si = sin(g->angle_rad);
-	double first = (co * r->x_Nmm + si * r->y_Nmm) / g->first_Nmm;
-	double across_Nmm = co * r->y_Nmm - si * r->x_Nmm, second = 0;
+	double along = (co * r->x_Nmm + si * r->y_Nmm) / g->first_Nmm;
+	double across_Nmm = co * r->y_Nmm - si * r->x_Nmm;
 	double spread_mm = sqrt(g->first_Nmm / g->stiffness_N_per_mm);
-	if (!g->in_line)
-		second = across_Nmm / g->second_Nmm;
-	else if (fabs(across_Nmm) > on_line_share * r->size_N * spread_mm)
+	if (fabs(across_Nmm) > on_line_share * r->size_N * spread_mm)
 		return BAD_SINGULAR;
 	*out = (struct plane){
 		.level = r->down_N / g->stiffness_N_per_mm,
-		.x = co * first - si * second,
-		.y = si * first + co * second,
+		.x = co * along,
+		.y = si * along,
 	};
 	return FINE;
 }
@@ -219,8 +217,8 @@ static enum bad shares_write(const struct support *s, size_t n, const struct loa
 	return FINE;
 }
 
-static enum bad share(const struct support *s, size_t n, const struct load *load, size_t nload,
-	bool principal, double *carried_N)
+enum bad loads_share(
+	const struct support *s, size_t n, const struct load *load, size_t nload, double *carried_N)
 {
 	struct loads_group g;
 	struct resultant r;
@@ -230,23 +228,11 @@ static enum bad share(const struct support *s, size_t n, const struct load *load
 		code = resultant_find(load, nload, &g, &r);
 	if (code)
 		return code;
-	if (principal || g.in_line)
-		code = plane_principal(&g, &r, &p);
+	if (g.in_line)
+		code = plane_in_line(&g, &r, &p);
 	else
 		p = plane_2x2(&g, &r);
 	return code ? code : shares_write(s, n, load, nload, &g, &p, carried_N);
-}
-
-enum bad loads_share(
-	const struct support *s, size_t n, const struct load *load, size_t nload, double *carried_N)
-{
-	return share(s, n, load, nload, false, carried_N);
-}
-
-enum bad loads_share_principal(
-	const struct support *s, size_t n, const struct load *load, size_t nload, double *carried_N)
-{
-	return share(s, n, load, nload, true, carried_N);
 }
 
 enum bad loads_push_share(const struct support *s, size_t n, const struct push *push, size_t npush,

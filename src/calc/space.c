@@ -160,7 +160,8 @@ static enum bad site_check(const struct space_site *s, const struct space_layers
 	return s->tissue_mm < s->matrix_mm ? FINE : BAD_ORDER;
 }
 
-enum bad space_site_underside(
+/* Of the bar over this site, above the datum. */
+static enum bad site_underside(
 	const struct space_site *site, const struct space_layers *layers, double *underside_mm)
 {
 	enum bad code = site_check(site, layers);
@@ -172,7 +173,7 @@ enum bad space_site_available(
 	const struct space_site *site, const struct space_layers *layers, double *available_mm)
 {
 	double underside;
-	enum bad code = space_site_underside(site, layers, &underside);
+	enum bad code = site_underside(site, layers, &underside);
 
 	return code ? code
 		    : result_give(site->matrix_mm - underside - layers->opaque_mm -
@@ -208,7 +209,7 @@ enum bad space_site_cut(const struct space_site *site, const struct space_layers
 	double thickness_mm, struct space_cut *out)
 {
 	double under;
-	enum bad code = space_site_underside(site, layers, &under);
+	enum bad code = site_underside(site, layers, &under);
 
 	if (code)
 		return code;

@@ -61,11 +61,6 @@ enum bad loads_group_find(const struct support *s, size_t n, struct loads_group 
 enum bad loads_share(const struct support *s, size_t n, const struct load *load, size_t nload,
 	double *carried_N);
 
-/* The same by the principal axes, R = k [F/K + M1 p1/S1 + M2 p2/S2]: another way to the same
- * numbers, for showing the steps and for checking. Same codes. */
-enum bad loads_share_principal(const struct support *s, size_t n, const struct load *load,
-	size_t nload, double *carried_N);
-
 /* What each site carries of forces in the plane, as a bolt group does (sites equally stiff in
  * both directions, in the ratio of their stiffnesses): n numbers along x and n along y. Sites in
  * line will do. Codes as loads_group_find. Source: eccentric shear of bolt groups, e.g. Budynas

@@ -88,12 +88,8 @@ struct space_layers {
 	double clearance_mm, opaque_mm, resin_mm, tooth_mm, cover_mm, protrusion_mm;
 };
 
-/* The bar's underside over this site: tissue + clearance above the datum. BAD_ORDER: the tissue's
- * top is not below the matrix. */
-enum bad space_site_underside(
-	const struct space_site *site, const struct space_layers *layers, double *underside_mm);
-
-/* Thickness left at this site; may be negative. */
+/* Thickness left at this site over the bar's underside, which lies at tissue + clearance; may be
+ * negative. BAD_ORDER: the tissue's top is not below the matrix. */
 enum bad space_site_available(
 	const struct space_site *site, const struct space_layers *layers, double *available_mm);
 

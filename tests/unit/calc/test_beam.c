@@ -13,8 +13,7 @@
 static const double bar_bend = 20000 * 80. / 3;
 static const double bar_shear = 5. / 6 * 4000 * 20;
 
-/* ---- single spans
- * -------------------------------------------------------------------------------- */
+/* ---- single spans ---------------------------------------------------------------------------- */
 
 struct single_case {
 	const char *why;
@@ -191,8 +190,7 @@ static void no_beam_without_length_or_stiffness(void **state)
 	near("left alone", a.hogging_Nmm, 7, 0);
 }
 
-/* ---- continuous beams
- * ---------------------------------------------------------------------------- */
+/* ---- continuous beams ------------------------------------------------------------------------ */
 
 struct line_case {
 	const char *why;
@@ -494,8 +492,7 @@ static void wrong_lines_are_refused(void **state)
 	near("left alone", r.carried_N[0], 7, 0);
 }
 
-/* ---- springs, changes, sizes
- * --------------------------------------------------------------------- */
+/* ---- springs, changes, sizes ----------------------------------------------------------------- */
 
 /* LD-10 and LD-11, computed in closed form and by a frame of elements. */
 static void soft_bar_splints_less(void **state)

@@ -70,8 +70,7 @@ static void frame_arc(struct frame *f, size_t n, double radius, double first, do
 	bars_in_a_row(f, like);
 }
 
-/* ---- published frames
- * ---------------------------------------------------------------------------- */
+/* ---- published frames ------------------------------------------------------------------------ */
 
 /* Nodes of P. I. Kattan's examples, metres to millimetres; E 210 GPa, G 84 GPa, I 20e-5, J 5e-5
  * m4. */
@@ -217,8 +216,7 @@ static void straight_bar_on_three_springs(void **state)
 	}
 }
 
-/* ---- curved bars
- * --------------------------------------------------------------------------------- */
+/* ---- curved bars ----------------------------------------------------------------------------- */
 
 /* CB-1f: S. Timoshenko's quarter circle (Strength of Materials, part I, 1955) in a verification
  * manual for a frame program: 18 straight elements give 2.64658 there. It is met with J rounded
@@ -297,8 +295,7 @@ static void half_circle_of_sixty_elements(void **state)
 	near("crown", f.force[30].moment_from_Nmm, exact.crown_moment_Nmm, 0.01 * 2000);
 }
 
-/* ---- another solver
- * ------------------------------------------------------------------------------ */
+/* ---- another solver -------------------------------------------------------------------------- */
 
 /* The same grillage by the book, full matrix: element matrix in its own axes with w upward,
  * turned by T'kT, held directions struck out, solved by LAPACK's dposv. Shares no line with the
@@ -496,8 +493,7 @@ static void webs_agree_with_lapack(void **state)
 	}
 }
 
-/* ---- properties
- * ---------------------------------------------------------------------------------- */
+/* ---- properties ------------------------------------------------------------------------------ */
 
 /* Forces and moments of loads and supports about the origin, from what was handed out. */
 static double lack_of_balance(const struct frame *f)
@@ -802,8 +798,7 @@ static void hard_springs_are_unyielding_supports(void **state)
 	}
 }
 
-/* ---- what is refused
- * ----------------------------------------------------------------------------- */
+/* ---- what is refused ------------------------------------------------------------------------- */
 
 /* A good small arch, to be spoilt. */
 static void frame_good(struct frame *f)
@@ -987,8 +982,7 @@ static void no_load_moves_nothing(void **state)
 	near("residual", f.residual, 0, 0);
 }
 
-/* ---- speed
- * --------------------------------------------------------------------------------------- */
+/* ---- speed ----------------------------------------------------------------------------------- */
 
 /* The very matrix, solved by LAPACK's band Cholesky, moves the loaded end as the whole does. How long
  * the two take is a matter of tests/bench/calc.c. */
