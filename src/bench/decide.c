@@ -130,7 +130,10 @@ static enum bad choice_value(
 		}
 	/* "6 mm" is the choice '6.0' */
 	double value;
-	bool is_number = choice_is_number(ask) && !quantity_value(ask, t, &value, why);
+	bool is_number = choice_is_number(ask);
+	enum bad code = is_number ? quantity_value(ask, t, &value, why) : FINE;
+	if (code)
+		return code;
 	for (size_t i = 0; i < ask->nchoice && is_number; i++)
 		if (fabs(ask->choice[i].value - value) <= 1e-9) {
 			*out = ask->choice[i].value;

@@ -214,7 +214,9 @@ bool session_perform(struct session *s, struct deed *d)
 		note_take(s, d, &reading);
 		record_decision(s, line.at, decision_title(s->bench, d));
 		s->is_stale = true;
-		if (d->kind != DECIDE_WHY && !s->bench->end && s->desk->by_lines)
+		/* what is not on the disk is not told as done */
+		if (s->left == REPLY_GO && d->kind != DECIDE_WHY && !s->bench->end &&
+			s->desk->by_lines)
 			session_tell_filled(s, view_news);
 	}
 	text_release(&line);

@@ -370,7 +370,8 @@ void view_bench(struct page *p, const struct bench_view *v)
 	if (pr->caution)
 		page_add(p, BLOCK_CAUTION, "%s", pr->caution);
 	picture_work(p, v);
-	page_row(p, "Clock", "%s", view_time(p->arena, b));
+	if (v->by_lines)
+		page_row(p, "Clock", "%s", view_time(p->arena, b));
 	if (v->by_lines || b->mode == BENCH_HUNT)
 		view_next(p, v);
 }

@@ -82,6 +82,7 @@ static int end(void **state)
 }
 
 static size_t hidden = SIZE_MAX; /* put on the bench for a hunt */
+static unsigned long full_at;    /* the disk is full from this write of the session on; 0: never */
 
 static enum reply_kind sits(struct script *x, const char *const *line, const char *part,
 	enum bench_mode mode, bool lines)
@@ -95,9 +96,13 @@ static enum reply_kind sits(struct script *x, const char *const *line, const cha
 	*x = (struct script){.surface = {&ops, 80, '.'}, .line = line};
 	text_init(&x->seen);
 	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
+	if (full_at)
+		fault_plan(1U << CALL_WRITE, full_at, true, ENOSPC);
 	enum reply_kind kind = bench_session(
 		&d, &play.procedure, procedure_part(&play.procedure, part), mode, hidden);
-	code_is(d.lost, FINE);
+	if (full_at)
+		fault_end();
+	code_is(d.lost, full_at ? BAD_FULL : FINE);
 	strand_close(d.strand);
 	return kind;
 }
@@ -236,6 +241,26 @@ static void a_lost_terminal_loses_nothing(void **state)
 	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
 	saw(&x, "S01 receive: Receive, disinfect and log the case (done)");
 	saw_not(&x, "S02 verify: Verify cast, analogs and try-in (done)");
+	text_release(&x.seen);
+}
+
+/* Two writes begin a run, and each decision takes one: what could not be written is not told as done,
+ * and is not done when the run goes on. */
+static void what_a_full_disk_does_not_take_is_not_acknowledged(void **state)
+{
+	static const char *const first[] = {"receive 10 yes", "verify 5 yes", "leave", NULL};
+	static const char *const second[] = {"on", "steps", "leave", NULL};
+	struct script x;
+	(void)state;
+	full_at = 4;
+	assert_int_equal(sits(&x, first, "whole-run", BENCH_FREE, true), REPLY_LOST);
+	full_at = 0;
+	saw(&x, "Done: Receive, disinfect and log the case.");
+	saw_not(&x, "Done: Verify");
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, second, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "S01 receive: Receive, disinfect and log the case (done)");
+	saw_not(&x, "try-in (done)");
 	text_release(&x.seen);
 }
 
@@ -601,6 +626,7 @@ int main(void)
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
 		RUN(going_back_before_it_begins_leaves_the_run_as_it_is),
 		RUN(a_lost_terminal_loses_nothing),
+		RUN(what_a_full_disk_does_not_take_is_not_acknowledged),
 		RUN(choosing_does_the_same_as_typing),
 		RUN(guided_work_asks_why_first),
 		RUN(a_hunt_ends_with_a_name),
