@@ -41,16 +41,18 @@ enum place {
 	PLACE_FIELD = 1,
 	PLACE_LIST = 2,
 	PLACE_GO = 4,
-	PLACE_TEXT = 8, /* reading, with the cursor in the page */
-	PLACE_KEYS = 16, /* on the keys page */
+	PLACE_TEXT = 8,   /* reading, with the cursor in the page */
+	PLACE_KEYS = 16,  /* on the keys page */
 	PLACE_LETTER = 32 /* in a field for one letter */
 };
 
-enum { PLACE_TYPE = PLACE_FIELD | PLACE_LETTER,
+enum {
+	PLACE_TYPE = PLACE_FIELD | PLACE_LETTER,
 	PLACE_ALL = 63,
 	PLACE_ASK = 47,
 	PLACE_WORDLESS = 14,
-	PLACE_READ = 28 };
+	PLACE_READ = 28
+};
 
 /* name, press, another press for the same or 0, places, label, word for the last line or null,
  * sentence for the keys page or null. A letter is never a key in a field. */

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 
 #include "screen/frame.h"
@@ -10,6 +11,8 @@
 #include "screen/term.h"
 #include "surface/charset.h"
 #include "surface/hear.h"
+
+enum { PAINT_MS = 100 }; /* no longer unseen than this */
 
 struct screen {
 	struct surface surface;
@@ -23,10 +26,11 @@ struct screen {
 	struct page keys_page;
 	struct view keys_view;
 	bool on_keys;    /* the keys page is up */
-	bool confirming; /* "Leave now?" */
+	bool confirming; /* "Leave?" */
 	bool small;      /* the window shows only that it is too small */
 	size_t height;   /* rows of the page in sight */
 	size_t typed;    /* the number being typed on a list */
+	int64_t painted_ms;
 };
 
 static struct screen *screen_of(struct surface *s)
@@ -341,9 +345,11 @@ static bool act_on(struct screen *s, enum action act, struct reply *out)
 static void type(struct screen *s, uint32_t press)
 {
 	enum place place = place_of(s);
-	if (place & PLACE_TYPE)
-		field_insert(&s->field, press);
-	else if (place == PLACE_LIST && press >= '0' && press <= '9')
+	if (place & PLACE_TYPE) {
+		bool full = s->field.bytes + 4 >= REPLY_ROOM; /* for any letter */
+		if (!field_insert(&s->field, press) && full && term_is_pasting(s->term))
+			term_skip_paste(s->term);
+	} else if (place == PLACE_LIST && press >= '0' && press <= '9')
 		type_digit(s, press - '0');
 }
 
@@ -388,15 +394,28 @@ static void begin(struct screen *s, const struct question *q)
 	s->confirming = false;
 }
 
+/* Letters that come faster than anybody types, a paste, need not all be painted. */
+static bool can_wait(struct screen *s, uint32_t press)
+{
+	int64_t now = clock_boot();
+	if (press < PRESS_NONE && term_has_more(s->term) && now - s->painted_ms < PAINT_MS)
+		return true;
+	s->painted_ms = now;
+	return false;
+}
+
 static enum bad screen_ask(struct surface *surface, const struct question *q, struct reply *out)
 {
 	struct screen *s = screen_of(surface);
+	uint32_t press = PRESS_NONE;
 	begin(s, q);
 	for (;;) {
-		enum bad code = surface_stop ? FINE : paint(s);
+		bool unseen = can_wait(s, press);
+		enum bad code = surface_stop || unseen ? FINE : paint(s);
 		if (code)
 			return code;
-		if (press_on(s, term_press(s->term), out))
+		press = term_press(s->term, unseen);
+		if (press != PRESS_NONE && press_on(s, press, out))
 			return FINE;
 	}
 }

@@ -27,6 +27,7 @@ struct term {
 };
 
 enum { ESCAPE_MS = 25, PASTE_MS = 1000, SILENT_MOST = 5, SILENT_MS = 20, REPAIR_ROOM = 256 };
+enum { SKIP_BYTES = 128 }; /* no more than ungetch takes back */
 /* Beyond what ncurses uses itself. */
 enum { KEY_PASTE_BEGIN = KEY_MAX + 1, KEY_PASTE_END };
 
@@ -445,15 +446,46 @@ static uint32_t press_of_news(struct term *t)
 	return has_gone(t, wake) ? (uint32_t)PRESS_LOST : (uint32_t)PRESS_NONE;
 }
 
+/* ncurses takes bytes one by one, which is slow for a whole file; it holds none of them back. What
+ * stands behind the mark of the end goes back to it. */
+void term_skip_paste(struct term *t)
+{
+	static const char mark[] = "\033[201~";
+	char bytes[SKIP_BYTES];
+	size_t matched = 0;
+	t->npartial = 0;
+	while (t->pasting) {
+		enum wake wake = signals_wait(STDIN_FILENO, PASTE_MS, NULL, NULL);
+		ssize_t n = wake == WAKE_READY ? read(STDIN_FILENO, bytes, sizeof bytes) : 0;
+		if (n <= 0)
+			return; /* term_press finds out why */
+		for (ssize_t k = 0; k < n && t->pasting; k++) {
+			matched = bytes[k] == mark[matched] ? matched + 1 : bytes[k] == mark[0];
+			t->pasting = mark[matched] != 0;
+			for (ssize_t back = n; !t->pasting && --back > k;)
+				ungetch((unsigned char)bytes[back]);
+		}
+	}
+}
+
+bool term_has_more(const struct term *t)
+{
+	int waiting = 0;
+	(void)t;
+	return ioctl(STDIN_FILENO, FIONREAD, &waiting) == 0 && waiting > 0;
+}
+
 bool term_is_pasting(const struct term *t)
 {
 	return t->pasting;
 }
 
-uint32_t term_press(struct term *t)
+uint32_t term_press(struct term *t, bool brief)
 {
 	for (;;) {
 		int c = surface_stop ? ERR : wgetch(stdscr);
+		if (c == ERR && brief && !surface_stop)
+			return PRESS_NONE;
 		uint32_t press = c == ERR ? press_of_news(t) : press_of(t, c);
 		if (press != PRESS_NONE)
 			return press;

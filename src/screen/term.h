@@ -28,7 +28,12 @@ void term_paint(struct term *t, const struct frame *f);
 void term_forget(struct term *t);
 /* Is what was pressed last part of a paste? Then it is text, never a key. */
 bool term_is_pasting(const struct term *t);
-/* Waits for a press. Suspends and comes back by itself. Never PRESS_NONE. */
-uint32_t term_press(struct term *t);
+/* Passes over what is left of a paste, unseen. */
+void term_skip_paste(struct term *t);
+/* Is more typed already than was taken? */
+bool term_has_more(const struct term *t);
+/* Waits for a press. Suspends and comes back by itself. PRESS_NONE only if `brief`: when there is
+ * nothing more to take without waiting. */
+uint32_t term_press(struct term *t, bool brief);
 
 #endif

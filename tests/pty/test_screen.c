@@ -154,6 +154,14 @@ static void open_list_scene(struct stage *s)
 		continue;
 }
 
+/* One of three letters is asked for, and what is kept is told. */
+static void letter_scene(struct stage *s)
+{
+	show_task(s);
+	s->surface->kept = "What you answered is recorded.";
+	ask(s, (struct question){.kind = ASK_LINE, .prompt = "Which one?", .nletter = 3});
+}
+
 static void long_scene(struct stage *s)
 {
 	struct page p;
@@ -198,6 +206,12 @@ static int run_list(void *unused)
 {
 	(void)unused;
 	return on_screen(list_scene);
+}
+
+static int run_letter(void *unused)
+{
+	(void)unused;
+	return on_screen(letter_scene);
 }
 
 static int run_open_list(void *unused)
@@ -499,6 +513,60 @@ static void pasted_line_ends_do_not_send_the_answer(void **state)
 	pty_close(&p);
 }
 
+/* A whole file: the field takes what a reply can hold, and the key behind the paste is not lost. */
+static void a_large_paste_is_passed_over(void **state)
+{
+	(void)state;
+	enum { MOST = 1 << 20 };
+	struct pty p;
+	static const char tail[] = PASTE_END_ "\x15"
+					      "5\r";
+	char *big = malloc(MOST + sizeof tail);
+	assert_non_null(big);
+	memset(big, '7', MOST);
+	memcpy(big + MOST, tail, sizeof tail);
+	pty_start(&p, (struct pty_options){.run = run_field});
+	pty_sees(&p, "F1 keys");
+	pty_send(&p, PASTE_BEGIN_);
+	pty_send(&p, big);
+	pty_sees(&p, "heard <5>");
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_close(&p);
+	free(big);
+}
+
+static void arrows_go_through_letters_and_none_stands_there_first(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_letter});
+	pty_sees(&p, "Up Down letter");
+	pty_send(&p, "\r");
+	pty_sees(&p, "nothing was typed");
+	pty_send(&p, KEY_UP_);
+	pty_sees(&p, "> c");
+	pty_send(&p, KEY_DOWN_ KEY_DOWN_);
+	pty_sees(&p, "> b");
+	pty_send(&p, "\r");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_sees(&p, "reply text <b>");
+	pty_close(&p);
+}
+
+static void leaving_says_what_is_kept(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_letter});
+	pty_sees(&p, "F1 keys");
+	pty_send(&p, KEY_CTRL_C_);
+	pty_sees(&p, "Leave? What you answered is recorded. Ctrl-C again: yes. Other keys: no.");
+	pty_send(&p, KEY_CTRL_C_);
+	assert_int_equal(pty_ended(&p), 0);
+	pty_close(&p);
+}
+
 static void unknown_keys_are_neither_esc_nor_letters(void **state)
 {
 	(void)state;
@@ -788,12 +856,12 @@ static void ctrl_c_asks_once(void **state)
 	pty_send(&p, "4.5");
 	pty_sees(&p, "> 4.5 "); /* the terminal drops what is not read when Ctrl-C comes */
 	pty_send(&p, KEY_CTRL_C_);
-	pty_sees(&p, "Leave now?");
+	pty_sees(&p, "Leave?");
 	pty_send(&p, "n");
-	pty_loses(&p, "Leave now?");
+	pty_loses(&p, "Leave?");
 	pty_sees(&p, "> 4.5 "); /* without the n */
 	pty_send(&p, KEY_CTRL_C_);
-	pty_sees(&p, "Leave now?");
+	pty_sees(&p, "Leave?");
 	pty_send(&p, KEY_CTRL_C_);
 	assert_int_equal(pty_ended(&p), 0);
 	assert_true(pty_is_restored(&p));
@@ -1121,6 +1189,9 @@ int main(void)
 		cmocka_unit_test(field_is_edited_with_the_usual_keys),
 		cmocka_unit_test(letters_that_come_in_pieces_are_put_together),
 		cmocka_unit_test(pasted_line_ends_do_not_send_the_answer),
+		cmocka_unit_test(a_large_paste_is_passed_over),
+		cmocka_unit_test(arrows_go_through_letters_and_none_stands_there_first),
+		cmocka_unit_test(leaving_says_what_is_kept),
 		cmocka_unit_test(unknown_keys_are_neither_esc_nor_letters),
 		cmocka_unit_test(full_field_takes_no_more),
 		cmocka_unit_test(nothing_typed_is_a_fault_and_words_are_heard),
