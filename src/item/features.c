@@ -96,6 +96,10 @@ void unfair_add(const struct problem *p, const struct unfair_at *at, struct text
 {
 	const struct ask *q = at->ask < p->nask ? &p->ask[at->ask] : &p->ask[0];
 	switch (at->why) {
+	case UNFAIR_LET:
+		text_addf(out, "'%s' cannot be worked out: %s %s", p->let[at->first].name,
+			at->failure.word, at->failure.why);
+		break;
 	case UNFAIR_NO_RESULT:
 		text_add(out, "a formula gives no result");
 		break;

@@ -119,16 +119,17 @@ static void draw_all(struct instance *i, struct stream *s)
 
 /* ---- working out ----------------------------------------------------------------------------- */
 
-static enum bad run_lets(struct instance *i, size_t *at)
+static enum unfair run_lets(struct instance *i, struct unfair_at *at)
 {
 	const struct problem *p = i->problem;
 	for (size_t n = 0; n < p->nlet; n++) {
 		const struct let *l = &p->let[n];
 		struct formula_value v;
-		enum bad code = formula_run(l->formula, i->value, i->work, &v);
-		*at = n;
-		if (code)
-			return code;
+		if (formula_run(l->formula, i->value, i->work, &v)) {
+			at->first = n;
+			formula_failed(l->formula, i->work, &at->failure);
+			return UNFAIR_LET;
+		}
 		if (v.list) { /* it stands in `work` until the next run: keep it */
 			double *room = i->room + l->slot * FORMULA_LENGTH;
 			memmove(room, v.list, v.n * sizeof *room);
@@ -136,7 +137,7 @@ static enum bad run_lets(struct instance *i, size_t *at)
 		}
 		i->value[l->slot] = v;
 	}
-	return FINE;
+	return UNFAIR_NOT;
 }
 
 static enum bad run_number(struct instance *i, const struct formula *f, double *out)
@@ -193,10 +194,10 @@ static enum unfair decides_clearly(struct instance *i, struct unfair_at *at)
 
 static enum unfair judge(struct instance *i, struct unfair_at *at)
 {
-	if (run_lets(i, &at->first))
-		return UNFAIR_NO_RESULT;
+	enum unfair why = run_lets(i, at);
 	i->all_clear = true;
-	enum unfair why = meets_requirements(i, at);
+	if (!why)
+		why = meets_requirements(i, at);
 	if (!why)
 		why = decides_clearly(i, at);
 	for (at->ask = 0; !why && at->ask < i->problem->nask; at->ask++) {

@@ -160,6 +160,8 @@ static struct place place_of(const struct problem *p, const struct unfair_at *at
 {
 	const struct ask *q = &p->ask[at->ask < p->nask ? at->ask : 0];
 	switch (at->why) {
+	case UNFAIR_LET:
+		return p->let[at->first].place;
 	case UNFAIR_REQUIREMENT:
 		return p->require[at->first].place;
 	case UNFAIR_DECISION:

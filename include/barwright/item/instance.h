@@ -77,7 +77,8 @@ struct instance {
 /* Why a draw was not taken. */
 enum unfair {
 	UNFAIR_NOT,         /* it is fair */
-	UNFAIR_NO_RESULT,   /* a formula of let, an answer or a condition gave no result */
+	UNFAIR_LET,         /* a formula of let gave no result */
+	UNFAIR_NO_RESULT,   /* an answer or a condition gave none */
 	UNFAIR_REQUIREMENT, /* a condition does not hold */
 	UNFAIR_DECISION,    /* too near a limit */
 	UNFAIR_ANSWER,      /* a slip lies too near the answer */
@@ -92,6 +93,7 @@ enum unfair {
 struct unfair_at {
 	enum unfair why;
 	size_t ask, first, second;
+	struct formula_failure failure; /* UNFAIR_LET */
 };
 
 enum { INSTANCE_TRIES = 2000, INSTANCE_CLEAR_TRIES = 16 };
