@@ -3,8 +3,6 @@
 
 #include "rating/rate_parts.h"
 
-const char *const rate_level_name[RUBRIC_LEVELS] = {"unusable", "below", "competent", "excellent"};
-
 enum how rate_show(struct rate *r, struct page *p)
 {
 	enum bad code = p->out ? BAD_MEMORY : surface_show(r->desk->surface, p);

@@ -6,6 +6,8 @@
 
 #include <barwright/base/number.h>
 
+const char *const rate_level_name[RUBRIC_LEVELS] = {"unusable", "below", "competent", "excellent"};
+
 /* ---- reading --------------------------------------------------------------------------------- */
 
 static bool is_digit(char c)
@@ -116,18 +118,18 @@ static const char *limit_words(const struct measure *m, int level, struct arena 
 static const char *verdict_words(
 	const struct measure *m, const struct measured_set *s, int level, struct arena *a)
 {
-	const char *limit = limit_words(m, level, a);
+	const char *limit = limit_words(m, level, a), *name = rate_level_name[level];
 	double error = m->error / m->unit.factor;
 	if (!limit)
 		return NULL;
 	if (s->verdict[level] == METROLOGY_ACCEPT)
-		return arena_format(a, "level %d (%s) is proved", level, limit);
+		return arena_format(a, "%s (%s) is proved", name, limit);
 	if (s->verdict[level] == METROLOGY_REJECT)
-		return arena_format(a, "level %d (%s) is not kept", level, limit);
+		return arena_format(a, "%s (%s) is not kept", name, limit);
 	return arena_format(a,
-		"whether level %d (%s) is kept cannot be told: the reading lies within the error "
+		"whether %s (%s) is kept cannot be told: the reading lies within the error "
 		"of the instrument, %.2f %s, of the limit",
-		level, limit, error, m->unit_text);
+		name, limit, error, m->unit_text);
 }
 
 const char *measured_words(const struct measure *m, const struct measured_set *s, struct arena *a)

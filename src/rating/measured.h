@@ -13,6 +13,9 @@
 
 enum { READINGS_MOST = 32 };
 
+/* What the levels of a rubric are called, level 0 first. */
+extern const char *const rate_level_name[RUBRIC_LEVELS];
+
 struct measured_set {
 	double reading[READINGS_MOST]; /* inside units */
 	size_t n;

@@ -49,7 +49,7 @@ static void add_agreement(const struct rate *r, struct page *p, const char *cons
 
 static void add_words(struct page *p, const struct line_rating *one)
 {
-	page_row(p, one->rater, "%llu, %s%s%s%s%s", (unsigned long long)one->level,
+	page_row(p, one->rater, "%s%s%s%s%s",
 		rate_level_name[one->level < RUBRIC_LEVELS ? one->level : 0],
 		*one->readings ? "; read " : "", one->readings, *one->comment ? "; " : "",
 		one->comment);

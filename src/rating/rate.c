@@ -38,7 +38,8 @@ static enum how show_front(struct rate *r)
 	page_row(&p, "Candidate", "%s", r->desk->name ? r->desk->name : r->desk->who);
 	page_row(&p, "Piece of work", "%s", r->how->piece);
 	page_row(&p, "Rater", "%s", r->how->rater);
-	page_row(&p, "To pass", "%d %%, none at level 0, at most %d at level 1, no critical error",
+	page_row(&p, "To pass",
+		"%d %%, nothing unusable, at most %d below competent, no critical error",
 		r->rubric->pass, r->rubric->below);
 	if (r->book.strange)
 		page_add(&p, BLOCK_CAUTION,

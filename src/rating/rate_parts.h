@@ -4,6 +4,7 @@
 #define BARWRIGHT_RATING_RATE_PARTS_H
 
 #include "rating/book.h"
+#include "rating/measured.h"
 #include "rating/rate.h"
 
 struct rate {
@@ -31,6 +32,5 @@ enum how rate_moderate(struct rate *r);
 /* result.c */
 enum how rate_finish(struct rate *r);
 enum bad rate_begin(struct rate *r);
-extern const char *const rate_level_name[RUBRIC_LEVELS];
 
 #endif

@@ -90,8 +90,9 @@ static void station_reason(
 	for (size_t n = 0; n < s->ncriterion; n++) {
 		int level = book_level(&r->book, s->code, n + 1);
 		if (level == at->level)
-			reason_add(r, l, "show again: %s; %s: level %d, %s", s->title,
-				s->criterion[n].text, level, s->criterion[n].level[level]);
+			reason_add(r, l, "show again: %s; %s: %s, %s", s->title,
+				s->criterion[n].text, rate_level_name[level],
+				s->criterion[n].level[level]);
 	}
 }
 
@@ -114,9 +115,9 @@ static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 	reason_add(r, l, "weighted sum of what is rated: %.4g %%; %d %% are needed", s->percent,
 		r->rubric->pass);
 	if (s->unusable)
-		reason_add(r, l, "%zu at level 0; none may be", s->unusable);
+		reason_add(r, l, "unusable: %zu; none may be", s->unusable);
 	if (s->below > (size_t)r->rubric->below)
-		reason_add(r, l, "%zu at level 1; %d may be", s->below, r->rubric->below);
+		reason_add(r, l, "below competent: %zu; %d may be", s->below, r->rubric->below);
 	if (s->critical)
 		reason_add(r, l, "critical errors at %zu %s: no points make up for one",
 			s->critical, s->critical == 1 ? "station" : "stations");

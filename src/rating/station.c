@@ -4,7 +4,6 @@
 #include <barwright/base/file.h>
 #include <barwright/base/text.h>
 
-#include "rating/measured.h"
 #include "rating/rate_parts.h"
 
 /* ---- one criterion --------------------------------------------------------------------------- */
@@ -24,16 +23,31 @@ static bool is_none(const char *typed)
 	return strlen(typed) == sizeof word - 1 && text_is_same(word, typed, sizeof word - 1);
 }
 
+static void add_critical_rows(struct page *p, const struct station *s, bool with_caution)
+{
+	for (size_t k = 0; k < s->ncritical; k++)
+		page_row(p, k ? "or" : "Critical error", "%s", s->critical[k]);
+	if (s->ncritical && with_caution)
+		page_add(p, BLOCK_CAUTION,
+			"A critical error fails the station whatever else is seen. Where somebody "
+			"can be hurt or the work be lost, stop the work first and rate afterwards; "
+			"local rules go before this rubric.");
+}
+
+/* The levels stand in the list below; where readings are asked for first they are shown here. */
 static enum how show_criterion(struct rate *r, const struct station *s, size_t n)
 {
 	const struct criterion *c = &s->criterion[n];
 	struct arena a = {0};
 	struct page p;
-	page_init(&p, &a, s->title, arena_format(&a, "criterion %zu of %zu", n + 1, s->ncriterion));
+	page_init(&p, &a, s->title,
+		arena_format(&a, "point %zu of %zu, weight %d per cent", n + 1, s->ncriterion,
+			s->weight));
 	page_add(&p, BLOCK_TEXT, "%s", c->text);
 	page_row(&p, "Instrument", "%s", c->instrument);
-	for (int k = RUBRIC_LEVELS - 1; k >= 0; k--)
+	for (int k = RUBRIC_LEVELS - 1; k >= 0 && c->measure.is_there; k--)
 		page_row(&p, rate_level_name[k], "%s", c->level[k]);
+	add_critical_rows(&p, s, n == 0);
 	enum how how = rate_show(r, &p);
 	arena_release(&a);
 	return how;
@@ -215,8 +229,7 @@ static void add_own_levels(struct rate *r, struct page *p, const struct station 
 	for (size_t n = 0; n < s->ncriterion; n++) {
 		const struct line_rating *own = book_of(&r->book, r->how->rater, s->code, n + 1);
 		if (own)
-			page_row(p, s->criterion[n].text, "%llu, %s%s%s",
-				(unsigned long long)own->level,
+			page_row(p, s->criterion[n].text, "%s%s%s",
 				rate_level_name[own->level < RUBRIC_LEVELS ? own->level : 0],
 				*own->comment ? "; " : "", own->comment);
 		else
@@ -231,15 +244,7 @@ static enum how show_station(struct rate *r, const struct station *s)
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, s->title, arena_format(&a, "weight %d per cent", s->weight));
-	for (size_t k = 0; k < s->ncritical; k++)
-		page_row(&p, k ? "or" : "Critical error", "%s", s->critical[k]);
-	if (s->ncritical)
-		page_add(&p, BLOCK_CAUTION,
-			"A critical error fails the station whatever else is seen. Where somebody "
-			"can "
-			"be hurt or the work be lost, stop the work first and rate afterwards; "
-			"local "
-			"rules go before this rubric.");
+	add_critical_rows(&p, s, false);
 	add_own_levels(r, &p, s);
 	enum how how = rate_show(r, &p);
 	arena_release(&a);
@@ -263,7 +268,7 @@ static enum how close_station(struct rate *r, const struct station *s)
 		[ACT_CRITICAL] = {"critical", "A critical error was seen", NULL},
 		[ACT_REMARK] = {"remark", "Add a remark", NULL},
 		[ACT_PHOTO] = {"photo", "Add a photo", NULL},
-		[ACT_AGAIN] = {"again", "Rate the station again", "what was said before is kept"},
+		[ACT_AGAIN] = {"again", "Rate its points again", "what was said before is kept"},
 	};
 	enum how how = HOW_DONE;
 	for (size_t act = ACT_COUNT; !how && act != ACT_DONE;) {
@@ -287,11 +292,13 @@ static enum how close_station(struct rate *r, const struct station *s)
 	return how;
 }
 
+/* Going back from a point leads to the end of the station: after a critical error not everything can be
+ * rated any more. */
 enum how rate_station(struct rate *r, const struct station *s)
 {
-	enum how how = show_station(r, s);
+	enum how how = HOW_DONE;
 	for (size_t n = 0; !how && n < s->ncriterion; n++)
 		if (!book_of(&r->book, r->how->rater, s->code, n + 1))
 			how = rate_criterion(r, s, n);
-	return how ? how : close_station(r, s);
+	return how && how != HOW_BACK ? how : close_station(r, s);
 }

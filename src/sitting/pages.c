@@ -85,13 +85,11 @@ enum how sitting_welcome(struct sitting *s, bool *begin)
 			left_words(s, &a));
 	else
 		page_add(&p, BLOCK_TEXT,
-			"Each answer is recorded when you give it, and may be changed until you "
-			"hand "
-			"in. Nothing is said about right or wrong before. If power fails, start "
-			"the "
-			"same command again: it goes on at the same question with the same time. "
-			"Who "
-			"leaves on purpose does not stop the clock.");
+			"Every answer is recorded at once and may be changed until you hand in; "
+			"only "
+			"then is it scored. After a power failure start the same command again: it "
+			"goes on at the same question with the time that was left. Leaving on "
+			"purpose does not stop the clock.");
 	enum how how = show(s, &p);
 	if (!how)
 		how = choose(s, "Ready?", resumed ? again : first, 2, &chosen);
@@ -145,10 +143,10 @@ static struct choice *choices_of(struct sitting *s, struct arena *a)
 	for (size_t n = 0; list && n < s->nquery; n++) {
 		const struct query *q = &s->query[n];
 		const struct problem *p = s->form[q->place];
-		list[n].note = state_of(q);
-		list[n].title = p->nask > 1 ? arena_format(a, "%s, %zu of %zu", p->title,
-						      q->ask + 1, p->nask)
-					    : p->title;
+		/* on one line, since few lists fit a screen else */
+		list[n].title = p->nask > 1 ? arena_format(a, "%s, %zu of %zu: %s", p->title,
+						      q->ask + 1, p->nask, state_of(q))
+					    : arena_format(a, "%s: %s", p->title, state_of(q));
 		if (!list[n].title)
 			return NULL;
 	}
@@ -243,11 +241,15 @@ static double shown_percent(const char *recorded)
 	return decimal_read(recorded, strlen(recorded), &d) ? 0 : decimal_value(d);
 }
 
-static void add_parts(struct page *p, const struct line_result *r)
+static void add_parts(const struct sitting *s, struct page *p, const struct line_result *r)
 {
 	page_add(p, BLOCK_HEADING, "By competency");
-	for (size_t n = 0; n < r->part.n; n++)
-		page_row(p, r->part.at[n], "%.4g %%", shown_percent(r->part_percent.at[n]));
+	for (size_t n = 0; n < r->part.n; n++) {
+		const struct competency *k = course_competency(s->desk->course, r->part.at[n]);
+		const char *label = arena_format(
+			p->arena, "%s%s%s", r->part.at[n], k ? ", " : "", k ? k->title : "");
+		page_row(p, label ? label : "", "%.4g %%", shown_percent(r->part_percent.at[n]));
+	}
 }
 
 enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
@@ -263,7 +265,7 @@ enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 	page_add(&p, BLOCK_HEADING, "Why");
 	for (size_t n = 0; n < r->reasons.n; n++)
 		page_add(&p, BLOCK_ITEM, "%s.", r->reasons.at[n]);
-	add_parts(&p, r);
+	add_parts(s, &p, r);
 	page_add(&p, BLOCK_TEXT,
 		"This is recorded. It counts as assessed only when an assessor has sealed the "
 		"record; "

@@ -93,14 +93,14 @@ static void the_words_name_the_limit_and_what_cannot_be_told(void **state)
 	(void)state;
 	code_is(measured_read(&m, "0.24 0.28", &s, &why), FINE);
 	assert_string_equal(measured_words(&m, &s, &a),
-		"level 1 (at most 0.50 mm) is proved; whether level 2 (at most 0.30 mm) is kept "
+		"below (at most 0.50 mm) is proved; whether competent (at most 0.30 mm) is kept "
 		"cannot be told: the reading lies within the error of the instrument, 0.03 mm, of "
 		"the limit");
 	code_is(measured_read(&m, "0.1", &s, &why), FINE);
-	assert_string_equal(measured_words(&m, &s, &a), "level 3 (at most 0.20 mm) is proved");
+	assert_string_equal(measured_words(&m, &s, &a), "excellent (at most 0.20 mm) is proved");
 	code_is(measured_read(&m, "0.6", &s, &why), FINE);
 	assert_string_equal(measured_words(&m, &s, &a),
-		"no level is proved; level 1 (at most 0.50 mm) is not kept");
+		"no level is proved; below (at most 0.50 mm) is not kept");
 	arena_release(&a);
 }
 

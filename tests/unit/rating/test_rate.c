@@ -101,7 +101,7 @@ static void a_rated_piece_has_a_sum_a_verdict_and_reasons(void **state)
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, good);
 	assert_true(how.is_done && how.passed);
-	script_says(&x, "By the readings: level 3 (at most 0.20 mm) is proved.");
+	script_says(&x, "By the readings: excellent (at most 0.20 mm) is proved.");
 	/* 0.6 * 75 + 0.4 * 100 */
 	script_says(&x, "Passed: 85 %.");
 	script_close(&x);
@@ -123,9 +123,23 @@ static void enter_alone_rates_nothing(void **state)
 	script_close(&x);
 }
 
+static void a_critical_error_can_be_told_before_the_points_are_rated(void **state)
+{
+	static const char *const line[] = {
+		"holes", "!back", "critical", "1", "it broke out", "done", "finish", "", NULL};
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, line);
+	assert_true(how.is_done && !how.passed);
+	script_says(&x, "Not passed: 0 %");
+	script_says(&x, "show again: Holes; a critical error was seen");
+	script_close(&x);
+}
+
 static void what_nobody_rated_is_named(void **state)
 {
-	static const char *const line[] = {"holes", "0.1", "l3", "!back", "finish", "", NULL};
+	static const char *const line[] = {
+		"holes", "0.1", "l3", "!back", "done", "finish", "", NULL};
 	struct script_surface x;
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, line);
@@ -145,17 +159,17 @@ static void what_readings_do_not_prove_needs_a_sentence(void **state)
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, line);
 	script_says(&x, "? Readings, in mm ! a number has to come first");
-	script_says(&x, "whether level 3 (at most 0.20 mm) is kept cannot be told");
+	script_says(&x, "whether excellent (at most 0.20 mm) is kept cannot be told");
 	script_says(&x, "? Why more than the readings prove?");
 	script_says(&x, "? What is the matter?");
-	script_says(&x, "show again: Holes; Edge: level 1, rough");
+	script_says(&x, "show again: Holes; Edge: below, rough");
 	assert_true(how.is_done && !how.passed); /* 0.6 * 40 + 0.4 * 75 = 54 */
 	script_says(&x, "Not passed: 54 %.");
 	book_now(&a, &b);
 	const struct line_rating *one = book_of(&b, "A", "holes", 1);
 	assert_string_equal(one->readings, "0.18");
 	assert_string_equal(one->comment, "seen under the loupe");
-	assert_true(one->level == 3 && one->proved == 3); /* level 2, and 1 */
+	assert_true(one->level == 3 && one->proved == 3); /* competent, and 1 */
 	arena_release(&a);
 	script_close(&x);
 }
@@ -367,6 +381,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		A(a_rated_piece_has_a_sum_a_verdict_and_reasons),
 		A(enter_alone_rates_nothing),
+		A(a_critical_error_can_be_told_before_the_points_are_rated),
 		A(what_nobody_rated_is_named),
 		A(what_readings_do_not_prove_needs_a_sentence),
 		A(a_critical_error_fails_whatever_the_sum),
