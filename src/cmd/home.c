@@ -187,7 +187,6 @@ static enum how sit(struct desk *d, const struct assessment *what)
 	struct arena a = {0};
 	struct diags diags = {.arena = &a};
 	struct sitting_how x = {.what = what};
-	desk_keeps(d, "Your answers are recorded; start it again to go on.");
 	enum bad code = assessment_bank(what, d->course, &diags);
 	enum how how;
 	if (code)

@@ -69,7 +69,7 @@ static void add_last(struct page *p, const struct desk *d)
 	page_add(p, BLOCK_HEADING, "Last");
 	if (!done->last_ms)
 		page_add(p, BLOCK_TEXT,
-			"Nothing is recorded yet. A lesson takes two minutes to read; "
+			"Nothing is practised yet. A lesson takes two minutes to read; "
 			"then the first task.");
 	else if (done->last_problem)
 		page_add(p, BLOCK_TEXT, "%s: %s. The last answer was %s, %s.",
@@ -189,7 +189,10 @@ static void fill_record(struct page *p, const struct desk *d)
 		page_add(p, BLOCK_TEXT, "Nothing is being recorded in this sitting.");
 		return;
 	}
-	page_row(p, "learner", "%s", d->who);
+	if (d->name)
+		page_row(p, "learner", "%s (%s)", d->name, d->who);
+	else
+		page_row(p, "learner", "%s", d->who);
 	page_row(p, "strand", "%s", strand_own_id(d->strand));
 	page_row(p, "lines", "%llu", (unsigned long long)strand_count(d->strand));
 	page_row(p, "sittings in this course", "%llu", (unsigned long long)d->progress.sittings);

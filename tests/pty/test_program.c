@@ -87,9 +87,15 @@ static void it_opens_on_what_the_course_holds(void **state)
 	struct pty p;
 	begin(&p, 24, 80, no_args, NULL);
 	pty_sees(&p, "What the course holds");
-	pty_sees(&p, "Bar thickness");
-	pty_sees(&p, "Nothing is recorded yet");
+	pty_sees(&p, "A-P spread");
+	pty_sees(&p, "Nothing is practised yet");
 	pty_sees(&p, "Practise what is due");
+	pty_send(&p, "4\r");
+	pty_sees(&p, "Which work?");
+	pty_sees(&p, "Is there room for a bar?");
+	pty_send(&p, "\033");
+	pty_sees(&p, "What would you like to do?");
+	pty_loses(&p, "Which work?");
 	pty_send(&p, "q");
 	assert_int_equal(pty_ended(&p), 0);
 	assert_true(pty_is_restored(&p));
