@@ -235,7 +235,7 @@ static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(v
 	how = rate_with("C", true, &x, settle);
 	script_says(&x, "To be settled: 3");
 	script_says(&x, "Rated by both: 3 criteria, 1 with the same level");
-	script_says(&x, "A: 3, excellent; read 0.14 0.10");
+	script_says(&x, "A: excellent; read 0.14 0.10");
 	script_says(&x, "B: critical: breakout; torn out");
 	assert_true(how.is_done && how.passed);
 	script_says(&x, "Passed: 75 %.");
