@@ -4,7 +4,7 @@
 . "$(dirname "$0")/../../tools/said.sh"
 export LC_ALL=C.UTF-8
 mkdir -p "$d/data"
-# Codes of learners are random; with this one everybody gets the same numbers.
+# Codes of learners and of sittings are random; what depends on them is taken out below.
 printf 'barwright-learners 1\nl-00000001\tAda Lindqvist\n' >"$d/data/learners.txt"
 
 # The places of a desk of their own: assessments and rubric of the sittings' tests, a real procedure.
@@ -17,7 +17,7 @@ cp courses/procedures/space-for-the-bar.yaml "$d/courses/procedures"
 home() {
 	"$barwright" --plain --words --data "$d/data" --courses "$d/courses" --learner 'Ada Lindqvist' "$@" |
 		sed 's/20[0-9][0-9]-[0-9][0-9]-[0-9][0-9]/DATE/; s/^strand: .*/strand: .../; s/^Sitting: .*/Sitting: .../
-			s/^lines: .*/lines: .../; s|[^ ]*/strands/.*|.../strands/...|; s/[0-9]* seconds ago/just now/'
+			s/^lines: .*/lines: .../; s/ [0-9.]* mm wide/ ... mm wide/; s|[^ ]*/strands/.*|.../strands/...|; s/[0-9]* seconds ago/just now/'
 }
 
 for input in "$here"/*.in; do
