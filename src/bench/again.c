@@ -109,7 +109,7 @@ static void no_run(struct again *g, const char *words)
 		g->left = REPLY_BACK;
 }
 
-static void all(struct again *g, const char *item)
+static void all(struct again *g)
 {
 	struct ledger_name name;
 	bool same = g->run.is_there && g->run.n;
@@ -118,7 +118,7 @@ static void all(struct again *g, const char *item)
 		return;
 	}
 	struct hash hash = procedure_hash(g->bench->procedure);
-	if (!hash_is_equal(&g->run.content, &hash) || ledger_item_read(item, &name) ||
+	if (!hash_is_equal(&g->run.content, &hash) || ledger_item_read(g->run.item, &name) ||
 		!ledger_start(g->bench, &name, g->run.key)) {
 		no_run(g, "The procedure was changed since: the run cannot be shown again.");
 		return;
@@ -148,7 +148,7 @@ enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, siz
 	if (code)
 		broken(&g, code);
 	else
-		all(&g, item);
+		all(&g);
 	arena_release(&g.aside);
 	arena_release(&g.arena);
 	return g.left;

@@ -10,7 +10,7 @@ void ledger_item(const struct procedure *p, size_t part, enum bench_mode mode, s
 	char out[static LEDGER_ITEM])
 {
 	snprintf(out, LEDGER_ITEM, "%s/%s/%s%s%s", p->code, p->part[part].code,
-		bench_mode_word[mode], fault == SIZE_MAX ? "" : ":",
+		mode == BENCH_MODES ? "" : bench_mode_word[mode], fault == SIZE_MAX ? "" : ":",
 		fault == SIZE_MAX ? "" : p->fault[fault].code);
 }
 
@@ -71,11 +71,18 @@ struct search {
 	bool out;
 };
 
+static bool is_wanted(const struct search *s, const char *item)
+{
+	size_t len = strlen(s->item);
+	bool any_mode = len && s->item[len - 1] == '/';
+	return any_mode ? strncmp(item, s->item, len) == 0 : strcmp(item, s->item) == 0;
+}
+
 static void draw_take(struct search *s, const struct line_draw *draw)
 {
 	struct ledger_run *r = s->run;
 	bool same = r->is_there && memcmp(r->key, draw->key, sizeof r->key) == 0;
-	if (strcmp(draw->item, s->item) != 0 || same)
+	if (!is_wanted(s, draw->item) || same)
 		return;
 	*r = (struct ledger_run){.is_there = true,
 		.is_open = true,
@@ -83,13 +90,14 @@ static void draw_take(struct search *s, const struct line_draw *draw)
 		.content = draw->content,
 		.typed = s->typed};
 	memcpy(r->key, draw->key, sizeof r->key);
+	snprintf(r->item, sizeof r->item, "%s", draw->item);
 	snprintf(r->sitting, sizeof r->sitting, "%s", s->sitting);
 }
 
 static void answer_take(struct search *s, const struct line_answer *x)
 {
 	struct ledger_run *r = s->run;
-	if (strcmp(x->item, s->item) != 0 || !r->is_open || x->attempt != r->attempt)
+	if (strcmp(x->item, r->item) != 0 || !r->is_open || x->attempt != r->attempt)
 		return;
 	if (r->n < DECISIONS_MOST)
 		s->typed[r->n++] = x->typed;
@@ -123,7 +131,7 @@ static enum bad search_line(void *context, const struct strand_line *line)
 	return FINE;
 }
 
-enum bad ledger_find(
+static enum bad find(
 	const struct strand *strand, struct arena *a, const char *item, struct ledger_run *out)
 {
 	struct search s = {.a = a, .item = item, .run = out};
@@ -138,6 +146,21 @@ enum bad ledger_find(
 		return FINE;
 	enum bad code = strand_load(strand_own_path(strand), a, &source);
 	return code ? code : strand_read(source, &how, search_line, &s, &sum, NULL);
+}
+
+enum bad ledger_find(
+	const struct strand *strand, struct arena *a, const char *item, struct ledger_run *out)
+{
+	struct ledger_run last;
+	enum bad code = find(strand, a, item, &last);
+	/* it may have been left for one in another mode and taken up again: once more, by its name */
+	if (!code && last.is_there && strcmp(last.item, item) != 0) {
+		const char *found = arena_copy(a, last.item, strlen(last.item));
+		code = found ? find(strand, a, found, &last) : BAD_MEMORY;
+	}
+	if (!code)
+		*out = last;
+	return code;
 }
 
 /* ---- what is recorded ------------------------------------------------------------------------ */

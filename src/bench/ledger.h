@@ -17,7 +17,7 @@
 
 enum { LEDGER_ITEM = 200, LEDGER_SITTING = 64 };
 
-/* The name of a run as an item. */
+/* The name of a run as an item; of mode BENCH_MODES: of a run in any mode, for ledger_find. */
 void ledger_item(const struct procedure *p, size_t part, enum bench_mode mode, size_t fault,
 	char out[static LEDGER_ITEM]);
 /* And back: the code of the procedure, the part and the mode. BAD_SYNTAX: it is no such name. */
@@ -34,6 +34,7 @@ bool ledger_start(
 /* The last run of an item in a strand. */
 struct ledger_run {
 	bool is_there, is_open; /* open: it has not ended */
+	char item[LEDGER_ITEM];
 	uint64_t attempt;
 	struct hash content;
 	unsigned char key[BENCH_KEY];

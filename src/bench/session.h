@@ -27,7 +27,7 @@ struct bench_desk {
 enum reply_kind bench_session(struct bench_desk *d, const struct procedure *p, size_t part,
 	enum bench_mode mode, size_t fault);
 
-/* The last run of it in the strand, decision by decision, as it was done; of one that has ended also
+/* The last run of it in the strand (mode BENCH_MODES: in any mode), decision by decision, as it was done; of one that has ended also
  * what nobody saw then. Records nothing. REPLY_BACK when there is none. */
 enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, size_t part,
 	enum bench_mode mode, size_t fault);

@@ -19,6 +19,7 @@ struct bench_args {
 	size_t part;
 	const char *fault_code; /* put on the bench for a hunt; null: any */
 	size_t fault;
+	bool has_mode;
 	bool again; /* show the last run instead of working one */
 };
 
@@ -78,8 +79,8 @@ static enum how do_bench(struct desk *d, void *context)
 		.sitting = d->sitting,
 		.by_lines = a->options->plain};
 	desk_keeps(d, "The run goes on where you left it.");
-	enum how how = how_of((a->again ? bench_again : bench_session)(
-		&desk, a->procedure, a->part, a->mode, a->fault));
+	enum how how = how_of((a->again ? bench_again : bench_session)(&desk, a->procedure, a->part,
+		a->again && !a->has_mode ? BENCH_MODES : a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
 }
 
@@ -114,6 +115,7 @@ static int run(const struct options *o, int argc, char **argv)
 		if (c == '?' || c == ':')
 			return cannot_read_usage(&bench_command, "%s %s", argv[optind - 1],
 				c == ':' ? "wants a value" : "is not known here");
+		a.has_mode |= c == 'm' || c == 'f';
 		if (c == 'f') {
 			a.fault_code = optarg;
 			a.mode = BENCH_HUNT;
@@ -150,7 +152,9 @@ const struct command bench_command = {
 	"against "
 	"the\n                   clock of the bench; hunt: something is wrong, find it\n"
 	"  --fault CODE     for whoever sets a hunt: this fault is on the bench, F12\n"
-	"  --again          show the last run of it, decision by decision, and what nobody saw\n"
+	"  --again          show the last run of it, decision by decision, and what nobody saw "
+	"then;\n"
+	"                   of the mode that is named, else of any\n"
 	"  --sitting CODE   name the sitting: with the same code a learner gets the same case "
 	"again\n"
 	"  --unrecorded     keep no record of this run\n",

@@ -569,6 +569,36 @@ static void the_audit_tells_what_cannot_be_made_again(void **state)
 }
 
 /* The record is shown as it was done, and at its end what nobody saw then. */
+/* Without a mode it is the run that was worked last, whole, though another one was begun between. */
+static void the_last_run_of_any_mode_is_shown_whole(void **state)
+{
+	static const char *const first[] = {"receive 2 no", "leave", NULL};
+	static const char *const between[] = {"wait 5", "leave", NULL};
+	static const char *const then[] = {"on", "look log", "leave", NULL};
+	static const char *const go[] = {"", "", "", NULL};
+	struct script x;
+	struct bench_desk d = {
+		.course = &course, .who = "l-TEST", .program = "x", .by_lines = true};
+	(void)state;
+	sits(&x, first, "whole-run", BENCH_FREE, true);
+	text_release(&x.seen);
+	sits(&x, between, "whole-run", BENCH_TIMED, true);
+	text_release(&x.seen);
+	sits(&x, then, "whole-run", BENCH_FREE, true);
+	text_release(&x.seen);
+	x = (struct script){.surface = {&ops, 80, '.'}, .line = go};
+	text_init(&x.seen);
+	d.surface = &x.surface;
+	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
+	assert_int_equal(
+		bench_again(&d, &play.procedure, play.whole, BENCH_MODES, SIZE_MAX), REPLY_GO);
+	saw(&x, "do S01 intake_contact=2 intake_logged=no");
+	saw(&x, "look log");
+	saw_not(&x, "wait 5");
+	strand_close(d.strand);
+	text_release(&x.seen);
+}
+
 static void a_run_is_shown_again_decision_by_decision(void **state)
 {
 	static const char *const first[] = {"receive 2 no", "look log", "scrap", "yes", "", NULL};
@@ -638,6 +668,7 @@ int main(void)
 		RUN(the_audit_tells_what_is_not_as_it_was),
 		RUN(the_audit_tells_what_cannot_be_made_again),
 		RUN(a_run_is_shown_again_decision_by_decision),
+		RUN(the_last_run_of_any_mode_is_shown_whole),
 		RUN(a_run_that_ended_is_not_offered_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
