@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* barwright record void: which of several histories of one strand does not count. */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -10,6 +9,7 @@
 #include <barwright/record/gather.h>
 #include <barwright/record/void.h>
 
+#include "cmd/options.h"
 #include "cmd/record_parts.h"
 #include "cmd/seal_up.h"
 #include "tree/json.h"
@@ -70,7 +70,8 @@ static int void_it(const struct options *o, const struct voiding *v)
 		code = note_it(v, &why);
 	if (!code)
 		code = gather_notes(&g, &why);
-	int status = code ? cannot("%s", why.len ? why.at : bad_text(code)) : tell(o, v, g.still_apart);
+	int status =
+		code ? cannot("%s", why.len ? why.at : bad_text(code)) : tell(o, v, g.still_apart);
 	gather_end(&g);
 	text_release(&why);
 	return status;
@@ -108,13 +109,13 @@ int record_void(const struct options *o, struct arena *a, const char *data, int 
 	struct voiding v = {.data = data};
 	int c;
 	optind = 1;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 'i')
 			v.archive = optarg;
 		else if (c == 'b')
 			v.because = optarg;
 		else if (!seal_option(&how, c, optarg))
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 	}
 	if (!v.archive || !how.key || argc - optind != 1)
 		return cannot_read_usage(
