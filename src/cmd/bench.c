@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <barwright/base/file.h>
 
 #include "bench/session.h"
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/procedures.h"
 #include "cmd/sit_down.h"
 
@@ -104,7 +103,7 @@ static int run(const struct options *o, int argc, char **argv)
 	struct at_desk at = {.what = do_bench, .context = &a};
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&bench_command, argc, argv, known)) != -1) {
 		if (c == 'm' && !read_mode(optarg, &a.mode))
 			return cannot_read_usage(
 				&bench_command, "--mode is free, guided, timed or hunt");
@@ -112,9 +111,8 @@ static int run(const struct options *o, int argc, char **argv)
 			return cannot_read_usage(&bench_command,
 				"a sitting's code is 1 to %d letters, digits and -",
 				SITTING_CODE - 1);
-		if (c == '?' || c == ':')
-			return cannot_read_usage(&bench_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+		if (c == '?')
+			return EXIT_CANNOT;
 		a.has_mode |= c == 'm' || c == 'f';
 		if (c == 'f') {
 			a.fault_code = optarg;

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* barwright key */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -11,6 +10,7 @@
 
 #include "cmd/courses.h"
 #include "cmd/key_parts.h"
+#include "cmd/options.h"
 #include "cmd/phrase.h"
 #include "cmd/record_parts.h"
 #include "export/did.h"
@@ -157,14 +157,13 @@ static int key_new(const struct options *o, int argc, char **argv)
 	const char *file = NULL, *phrase = NULL;
 	int c;
 	optind = 1;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&key_command, argc, argv, known)) != -1) {
 		if (c == 'K')
 			file = optarg;
 		else if (c == 'P')
 			phrase = optarg;
 		else
-			return cannot_read_usage(&key_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+			return EXIT_CANNOT;
 	}
 	if (!file || argc - optind != 1)
 		return cannot_read_usage(&key_command, "key new NAME --key FILE");

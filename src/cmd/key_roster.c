@@ -7,7 +7,6 @@
  *
  * KEY is a did:key or a key file, days are 2026-09-01; empty lines and those with # first are left out.
  */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -16,6 +15,7 @@
 #include <barwright/record/roster.h>
 
 #include "cmd/key_parts.h"
+#include "cmd/options.h"
 #include "cmd/record_parts.h"
 
 enum { LIST_MOST = 1 << 20 };
@@ -134,7 +134,7 @@ int key_roster(const struct options *o, struct arena *a, int argc, char **argv)
 	int c;
 	(void)o;
 	optind = 1;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&key_command, argc, argv, known)) != -1) {
 		if (c == 'K')
 			key = optarg;
 		else if (c == 'P')
@@ -142,8 +142,7 @@ int key_roster(const struct options *o, struct arena *a, int argc, char **argv)
 		else if (c == 'o')
 			out = optarg;
 		else
-			return cannot_read_usage(&key_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+			return EXIT_CANNOT;
 	}
 	if (!key || !out || argc - optind != 1)
 		return cannot_read_usage(&key_command, "key roster --key FILE --out FILE LIST");

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cmd/programme.h"
 
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -11,6 +10,7 @@
 #include <barwright/record/learner.h>
 
 #include "cmd/courses.h"
+#include "cmd/options.h"
 #include "course/programme.h"
 #include "print/paper.h"
 #include "programme/view.h"
@@ -204,10 +204,11 @@ static int run(const struct options *o, struct view_args *x, int argc, char **ar
 	struct courses courses;
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c == '?' || c == ':' || (c == 'v' && !one))
-			return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
+		if (c == 'v' && !one)
+			return cannot_read_usage(&record_command, "--svg goes with a transcript");
+		if (c == '?')
+			return EXIT_CANNOT;
 		x->programme = c == 'p' ? optarg : x->programme;
 		x->svg = c == 'v' ? optarg : x->svg;
 	}

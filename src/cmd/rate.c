@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
 #include <barwright/base/file.h>
 #include <barwright/record/assessor.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/courses.h"
 #include "cmd/seal_up.h"
 #include "cmd/sit_down.h"
@@ -120,14 +119,6 @@ static int rate(const struct options *o, struct rate_args *x, const char *name)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
-static bool is_code(const char *s, size_t most)
-{
-	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
-	return n && n <= most && !s[n];
-}
-
-enum { PIECE_MOST = 64 };
-
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"piece", required_argument, NULL, 'p'},
@@ -137,12 +128,11 @@ static int run(const struct options *o, int argc, char **argv)
 	struct rate_args x = {.how = {.piece = "1"}};
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c == '?' || c == ':')
-			return cannot_read_usage(&rate_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
-		if ((c == 's' && !is_code(optarg, SITTING_CODE - 1)) ||
-			(c == 'p' && !is_code(optarg, PIECE_MOST)))
+	while ((c = option_next(&rate_command, argc, argv, known)) != -1) {
+		if (c == '?')
+			return EXIT_CANNOT;
+		if ((c == 's' && !option_is_code(optarg, SITTING_CODE - 1)) ||
+			(c == 'p' && !option_is_code(optarg, PIECE_MOST)))
 			return cannot_read_usage(&rate_command,
 				"the code of a %s is 1 to %d letters, digits and -",
 				c == 's' ? "sitting" : "piece",

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* barwright record audit */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -12,6 +11,7 @@
 #include "cmd/assessments.h"
 #include "cmd/courses.h"
 #include "cmd/procedures.h"
+#include "cmd/options.h"
 #include "cmd/record_parts.h"
 #include "desk/replay.h"
 #include "rating/review.h"
@@ -197,7 +197,7 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 	char *whole = arena_copy(a, data, strlen(data));
 	int c, status = x.witness && whole ? EXIT_DONE : cannot("%s", bad_text(BAD_MEMORY));
 	optind = 1;
-	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while (!status && (c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 'W')
 			x.witness[x.nwitness++] = optarg;
 		else if (c == 'A')
@@ -207,7 +207,7 @@ int record_audit(const struct options *o, struct arena *a, const char *data, int
 		else if (c == 'R')
 			x.roster = optarg;
 		else
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 	}
 	if (!status)
 		status = accepted_finish(&x.accepted, a, data);

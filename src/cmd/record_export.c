@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* barwright record export, verify */
 #include <errno.h>
-#include <getopt.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +11,7 @@
 #include <barwright/base/utf8.h>
 #include <barwright/record/learner.h>
 
+#include "cmd/options.h"
 #include "cmd/record_parts.h"
 #include "export/credential.h"
 #include "export/csv.h"
@@ -213,7 +213,7 @@ static const struct option known[] = {{"csv", no_argument, NULL, 'c'},
 	{"key", required_argument, NULL, 'K'}, {"phrase", required_argument, NULL, 'P'},
 	{"accept", required_argument, NULL, 'A'}, {0}};
 
-static int take_option(struct exporting *x, struct arena *a, int c, char **argv)
+static int take_option(struct exporting *x, struct arena *a, int c)
 {
 	switch (c) {
 	case 'c':
@@ -244,7 +244,7 @@ static int take_option(struct exporting *x, struct arena *a, int c, char **argv)
 	case 'A':
 		return accepted_add(&x->accepted, a, optarg);
 	default:
-		return option_fault(c, argv);
+		return EXIT_CANNOT;
 	}
 }
 
@@ -255,8 +255,8 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 	size_t n = 0;
 	int c, status = EXIT_DONE;
 	optind = 1;
-	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1)
-		status = take_option(&x, a, c, argv);
+	while (!status && (c = option_next(&record_command, argc, argv, known)) != -1)
+		status = take_option(&x, a, c);
 	if (!status && x.form == FORM_NONE)
 		return cannot_read_usage(
 			&record_command, "export as what? --csv, --xapi, --credential, --line N");
@@ -433,9 +433,9 @@ int record_verify(const struct options *o, struct arena *a, const char *data, in
 	struct verifying x = {.o = o, .ring = &accepted.ring};
 	int c, status = EXIT_DONE, worst = EXIT_DONE;
 	optind = 1;
-	while (!status && (c = getopt_long(argc, argv, ":", accept, NULL)) != -1) {
+	while (!status && (c = option_next(&record_command, argc, argv, accept)) != -1) {
 		if (c != 'A')
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 		status = accepted_add(&accepted, a, optarg);
 	}
 	if (!status && optind == argc)

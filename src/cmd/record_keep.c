@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* barwright record seal, gather, erase */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -14,6 +13,7 @@
 #include <barwright/record/witness.h>
 
 #include "cmd/phrase.h"
+#include "cmd/options.h"
 #include "cmd/record_parts.h"
 #include "cmd/seal_up.h"
 #include "tree/json.h"
@@ -195,11 +195,11 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 	struct opened by;
 	int c;
 	optind = 1;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 's')
 			x.sitting = optarg;
 		else if (!seal_option(&how, c, optarg))
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 	}
 	if (!how.key)
 		return cannot_read_usage(&record_command, "whose seal? --key FILE");
@@ -262,7 +262,7 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 	bool names = false;
 	int c, status = EXIT_DONE;
 	optind = 1;
-	while (!status && (c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while (!status && (c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 'i')
 			into = optarg;
 		else if (c == 'n')
@@ -270,7 +270,7 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 		else if (c == 'A')
 			status = accepted_add(&accepted, a, optarg);
 		else
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 	}
 	if (!status && (!into || optind == argc))
 		return cannot_read_usage(&record_command, "gather --into DIR SOURCE...");
@@ -342,11 +342,11 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 	bool yes = false;
 	int c;
 	optind = 1;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
+	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 'y')
 			yes = true;
 		else if (!seal_option(&how, c, optarg))
-			return option_fault(c, argv);
+			return EXIT_CANNOT;
 	}
 	if (argc - optind != 1)
 		return cannot_read_usage(&record_command, "erase takes one learner");

@@ -55,9 +55,6 @@ struct opened {
 };
 int key_open(const char *key, const char *phrase_file, struct opened *out);
 
-/* What getopt_long did not understand; gives EXIT_CANNOT. */
-int option_fault(int c, char **argv);
-
 /* A key file or a did:key: its public half and a name for it ("" for a did:key), with words on stderr
  * when it is neither. */
 int public_half(const char *name, struct arena *a, unsigned char *open, const char **called);

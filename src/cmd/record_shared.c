@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <string.h>
 
 #include <barwright/base/cipher.h>
@@ -124,12 +123,6 @@ int trusted_ring(const char *data, struct arena *a, struct accepted *x)
 }
 
 /* ---- what several words share ---------------------------------------------------------------- */
-
-int option_fault(int c, char **argv)
-{
-	return cannot_read_usage(&record_command, "%s %s", argv[optind - 1],
-		c == ':' ? "wants a value" : "is not known here");
-}
 
 int key_open(const char *key, const char *phrase_file, struct opened *out)
 {

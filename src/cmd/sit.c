@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <getopt.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -7,7 +6,7 @@
 #include <barwright/base/file.h>
 #include <barwright/record/assessor.h>
 
-#include "cmd/command.h"
+#include "cmd/options.h"
 #include "cmd/courses.h"
 #include "cmd/phrase.h"
 #include "cmd/seal_up.h"
@@ -242,12 +241,6 @@ static int lock(const char *from, const char *to, const char *phrase_file)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
-static bool is_sitting(const char *s)
-{
-	size_t n = strspn(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-");
-	return n && n < SITTING_CODE && !s[n];
-}
-
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"sitting", required_argument, NULL, 's'},
@@ -257,14 +250,13 @@ static int run(const struct options *o, int argc, char **argv)
 	bool locking = false;
 	int c;
 	optind = 0;
-	while ((c = getopt_long(argc, argv, ":", known, NULL)) != -1) {
-		if (c == 's' && !is_sitting(optarg))
+	while ((c = option_next(&sit_command, argc, argv, known)) != -1) {
+		if (c == 's' && !option_is_code(optarg, SITTING_CODE - 1))
 			return cannot_read_usage(&sit_command,
 				"a sitting's code is 1 to %d letters, digits and -",
 				SITTING_CODE - 1);
-		if (c == '?' || c == ':')
-			return cannot_read_usage(&sit_command, "%s %s", argv[optind - 1],
-				c == ':' ? "wants a value" : "is not known here");
+		if (c == '?')
+			return EXIT_CANNOT;
 		sitting = c == 's' ? optarg : sitting;
 		locking |= c == 'l';
 		seal_option(&x.seal, c, optarg);
