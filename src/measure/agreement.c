@@ -127,7 +127,7 @@ void agreement_weights(size_t k, int power, double *weight)
 		}
 }
 
-/* ---- several raters -------------------------------------------------------------------------- */
+/* ---- intraclass correlation ------------------------------------------------------------------ */
 
 static double row_sum(const double *row, size_t k)
 {
@@ -136,50 +136,6 @@ static double row_sum(const double *row, size_t k)
 		sum += row[j];
 	return sum;
 }
-
-/* What chance alone gives. */
-static void fleiss_chance(
-	const double *counts, size_t n, size_t k, double m, struct agreement_many *out)
-{
-	double pq = 0, skew = 0, all = (double)n * m;
-	for (size_t j = 0; j < k; j++) {
-		double p = 0;
-		for (size_t i = 0; i < n; i++)
-			p += counts[i * k + j] / all;
-		out->expected += p * p;
-		pq += p * (1 - p);
-		skew += p * (1 - p) * (1 - 2 * p);
-	}
-	if (pq > 0)
-		out->se_null = sqrt(2) / (pq * sqrt(all * (m - 1))) * sqrt(fmax(0, pq * pq - skew));
-}
-
-enum bad agreement_fleiss(const double *counts, size_t n, size_t k, struct agreement_many *out)
-{
-	struct agreement_many made = {0};
-	double all;
-	if (n < 1 || k < 2)
-		return BAD_COUNT;
-	if (!counts_are_good(counts, n * k, &all))
-		return BAD_RANGE;
-	double m = row_sum(counts, k);
-	for (size_t i = 0; i < n; i++) {
-		double squares = 0;
-		if (m < 2 || row_sum(counts + i * k, k) != m)
-			return BAD_COUNT;
-		for (size_t j = 0; j < k; j++)
-			squares += counts[i * k + j] * counts[i * k + j];
-		made.observed += (squares - m) / (m * (m - 1)) / (double)n;
-	}
-	fleiss_chance(counts, n, k, m, &made);
-	if (1 - made.expected < 1e-12)
-		return BAD_SINGULAR;
-	made.kappa = (made.observed - made.expected) / (1 - made.expected);
-	*out = made;
-	return FINE;
-}
-
-/* ---- intraclass correlation ------------------------------------------------------------------ */
 
 static double column_mean(const double *rating, size_t n, size_t k, size_t j)
 {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How far raters agree: kappa of two raters, kappa of several, intraclass correlations.
+/* How far raters agree: kappa of two raters, intraclass correlations of several.
  *
  * Pure: no state, no memory, no input or output. Tables are rows one behind the other. Every
  * function gives BAD_RANGE for a number that is not finite or a count below 0, and leaves its
@@ -36,15 +36,6 @@ enum bad agreement_kappa(const double *counts, size_t k, const double *weight,
 void agreement_weights(size_t k, int power, double *weight);
 
 /* ---- several raters -------------------------------------------------------------------------- */
-
-struct agreement_many {
-	double observed, expected, kappa, se_null;
-};
-/* counts[i*k + j]: how many of the m raters put piece i of n into category j; every piece has the
- * same m, at least 2 (else BAD_COUNT). BAD_SINGULAR: all pieces in one category. For categories
- * without an order. Sources: J. L. Fleiss, Psychol. Bull. 76 (1971); error: J. L. Fleiss, J. C. M. Nee,
- * J. R. Landis, Psychol. Bull. 86 (1979). */
-enum bad agreement_fleiss(const double *counts, size_t n, size_t k, struct agreement_many *out);
 
 /* Intraclass correlations of n pieces (rows) judged by k raters (columns) each, in the six forms of
  * P. E. Shrout and J. L. Fleiss, Psychol. Bull. 86 (1979). single[f] is one rater's, mean[f] that of

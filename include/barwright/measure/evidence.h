@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which of several rules somebody follows, from answers: each rule (the right one is one of them)
- * predicts an answer within a tolerance, or none.
+/* Which of several rules somebody follows, from answers: the right one is one of them, and every
+ * answer fits some and not the others.
  *
  * That procedural errors are often systematic rules: J. S. Brown, R. R. Burton, Cogn. Sci. 2 (1978);
  * that many are unstable from day to day, so that a diagnosis needs repetition: K. VanLehn, Mind Bugs
@@ -24,17 +24,6 @@ enum { EVIDENCE_VALUES = 1000 };
  * values. */
 #define EVIDENCE_SURE 0.95
 enum { EVIDENCE_ANSWERS = 2, EVIDENCE_SITTINGS = 2 };
-
-/* The smallest of |a - b| / (tolerance of a + tolerance of b) over all pairs of rules. NaN as an
- * answer: the rule gives none, and differs from all that do. Infinite when no two rules give one.
- * BAD_COUNT: fewer than 2; BAD_RANGE: a tolerance not above 0. */
-enum bad evidence_separation(const double *answer, const double *tolerance, size_t n, double *out);
-
-/* How much one answer is expected to tell, in bits: the entropy of the classes of rules whose answers
- * may coincide (nearer to the first of a class than both tolerances together), by their belief.
- * BAD_COUNT: n is 0; BAD_RANGE: a belief below 0, or a sum that is not 1 within 1e-9. */
-enum bad evidence_information(
-	const double *belief, const double *answer, const double *tolerance, size_t n, double *out);
 
 /* Beliefs before the first answer: the right rule, in belief[0], half; all others alike. n at least
  * 1. */
