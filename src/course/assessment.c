@@ -19,6 +19,9 @@
  *	    items         how many (1)
  *	    critical      true: must be wholly right, whatever else is (false)
  *	competencies  a cut of their own (none): competency, pass
+ *	judges        at least two (none): judge: a name, right: for each line of the sections the
+ *	              share of those just good enough who get it right (80 %); what their judgements come
+ *	              to (measure/cut_score.h) is held against `pass`
  *	problems      problems and items of its own (none), each as it would stand in a file of its
  *	              course; nobody meets them before, and in a locked file nobody reads them
  *
@@ -27,6 +30,7 @@
 
 #include <string.h>
 
+#include "course/assessment_parts.h"
 #include "course/doc.h"
 #include "course/load.h"
 
@@ -202,6 +206,7 @@ void assessment_read(struct doc *c, const struct document *file, struct assessme
 	guests_read(c, tree_find(root, "candidates"), out);
 	sections_read(c, tree_need(root, "sections", d), out);
 	cuts_read(c, tree_find(root, "competencies"), out);
+	judges_read(c, tree_find(root, "judges"), out);
 	own_read(c, tree_find(root, "problems"), file->file, out);
 	tree_unknown(root, d);
 }

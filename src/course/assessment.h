@@ -30,6 +30,12 @@ struct assessment_cut {
 	double share; /* 0 to 1 of the points of its items */
 	struct place place;
 };
+/* How likely somebody just good enough is to get the items of each line of the sections right. */
+struct assessment_judge {
+	const char *name;
+	const double *share; /* 0 to 1, one a line */
+	size_t n;
+};
 /* Somebody who may open it. */
 struct assessment_guest {
 	const char *candidate; /* name as the learner types it, or code */
@@ -49,6 +55,8 @@ struct assessment {
 	const struct problem *own; /* problems and items that stand in the file itself */
 	const struct place *own_place;
 	size_t nown;
+	const struct assessment_judge *judge;
+	size_t njudge;
 	const struct assessment_cut *cut;
 	size_t ncut;
 	double share; /* 0 to 1 of all points */
