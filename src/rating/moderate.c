@@ -8,7 +8,7 @@
 
 /* ---- how far two raters agree ---------------------------------------------------------------- */
 
-/* Levels of the first two raters, counted as agreement_kappa takes them; gives how many. */
+/* Levels of two raters, counted as agreement_kappa takes them; gives how many. */
 static size_t levels_count(const struct rate *r, const char *const *rater,
 	double counts[static RUBRIC_LEVELS * RUBRIC_LEVELS])
 {
@@ -27,22 +27,77 @@ static size_t levels_count(const struct rate *r, const char *const *rater,
 	return both;
 }
 
-static void add_agreement(const struct rate *r, struct page *p, const char *const *rater)
+static void add_pair(const struct rate *r, struct page *p, const char *const *rater)
 {
 	double counts[RUBRIC_LEVELS * RUBRIC_LEVELS] = {0}, weight[RUBRIC_LEVELS * RUBRIC_LEVELS];
 	double same = 0;
 	struct agreement a;
 	size_t both = levels_count(r, rater, counts);
+	const char *label = arena_format(p->arena, "%s and %s", rater[0], rater[1]);
 	if (!both)
 		return;
 	for (size_t k = 0; k < RUBRIC_LEVELS; k++)
 		same += counts[k * (RUBRIC_LEVELS + 1)];
-	page_row(p, "Rated by both", "%zu criteria, %.0f with the same level", both, same);
 	agreement_weights(RUBRIC_LEVELS, 1, weight);
 	if (agreement_kappa(counts, RUBRIC_LEVELS, weight, &a, NULL))
-		page_row(p, "Kappa", "not defined: both always chose the same level");
+		page_row(p, label ? label : "", "%.0f of %zu points at the same level", same, both);
 	else
-		page_row(p, "Kappa, linear weights", "%.2f (Cohen 1968)", a.kappa);
+		page_row(p, label ? label : "",
+			"%.0f of %zu points at the same level; weighted kappa %.2f", same, both,
+			a.kappa);
+}
+
+/* Levels of the points that all raters rated, a row each; gives how many rows. */
+static size_t levels_of_all(
+	const struct rate *r, const char *const *rater, size_t nrater, double *level)
+{
+	size_t rows = 0;
+	for (size_t i = 0; i < r->rubric->nstation; i++) {
+		const struct station *s = &r->rubric->station[i];
+		for (size_t n = 1; n <= s->ncriterion; n++) {
+			size_t k = 0;
+			for (const struct line_rating *one; k < nrater; k++) {
+				one = book_of(&r->book, rater[k], s->code, n);
+				if (!one)
+					break;
+				level[rows * nrater + k] = (double)one->level;
+			}
+			rows += k == nrater;
+		}
+	}
+	return rows;
+}
+
+/* Of three raters or more: would any one of them do (Shrout and Fleiss 1979, form 2,1)? */
+static void add_all(const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
+{
+	size_t points = 0;
+	struct agreement_icc icc;
+	for (size_t i = 0; i < r->rubric->nstation; i++)
+		points += r->rubric->station[i].ncriterion;
+	double *level = arena_many(p->arena, points * nrater + 1, double);
+	if (!level) {
+		p->out = 1;
+		return;
+	}
+	points = levels_of_all(r, rater, nrater, level);
+	if (points && !agreement_icc(level, points, nrater, &icc))
+		page_row(p, "All of them", "%zu points; intraclass correlation of one rater %.2f",
+			points, icc.single[ICC_RANDOM]);
+}
+
+static void add_agreement(
+	const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
+{
+	for (size_t i = 0; i < nrater; i++)
+		for (size_t k = i + 1; k < nrater; k++)
+			add_pair(r, p, (const char *const[]){rater[i], rater[k]});
+	if (nrater > 2)
+		add_all(r, p, rater, nrater);
+	page_add(p, BLOCK_TEXT,
+		"Kappa (Cohen 1968, linear weights) and the correlation are 1 where raters agree "
+		"wholly and 0 where they agree by chance only. One piece of work has few points: "
+		"judge raters by many pieces.");
 }
 
 /* ---- settling -------------------------------------------------------------------------------- */
@@ -172,7 +227,7 @@ enum how rate_moderate(struct rate *r)
 	}
 	page_init(&p, &a, r->rubric->title, "settling differences");
 	page_row(&p, "To be settled", "%zu", differences(r));
-	add_agreement(r, &p, rater);
+	add_agreement(r, &p, rater, nrater);
 	page_add(&p, BLOCK_TEXT, "What each of them said is kept; what is agreed here counts.");
 	enum how how = rate_show(r, &p);
 	if (!how)
