@@ -104,6 +104,7 @@ struct bench {
 	unsigned char key[BENCH_KEY];
 	enum bench_mode mode;
 	size_t part, bench_case, nsite;
+	uint32_t redrawn; /* BENCH_HUNT: cases drawn in vain, which could not have the fault */
 	size_t from, to; /* steps of the part */
 	double start_s;  /* the clock when it came to this bench */
 	bool is_ready;   /* what comes before the part could be done */
@@ -137,7 +138,9 @@ enum bad bench_new(struct arena *a, const struct procedure *p, struct bench **ou
  * knows. BENCH_HUNT: a fault is seeded and the work carried on until after its step. */
 void bench_start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
 	enum bench_mode mode);
-/* A hunt for this very fault, as an instructor puts it on the bench; SIZE_MAX: any. */
+/* A hunt for this very fault, as an instructor puts it on the bench; SIZE_MAX: any. Its case is drawn
+ * anew until it has the fault, alone, unseen, and to be found by a look; b->seeded stays SIZE_MAX when
+ * that cannot be. */
 void bench_start_hunt(
 	struct bench *b, const unsigned char key[static BENCH_KEY], size_t part, size_t fault);
 

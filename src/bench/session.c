@@ -280,6 +280,21 @@ static void begin_new(struct session *s, const struct ledger_name *name, uint64_
 	ledger_start(s->bench, name, stream.key);
 }
 
+/* A fault that shows at the step where it is made, or that no case here has, cannot be hidden. */
+static void tell_nothing_hidden(struct session *s)
+{
+	struct page p = session_page(s);
+	struct question q = {.kind = ASK_GO};
+	struct reply r;
+	page_add(&p, BLOCK_BAD,
+		"This cannot be hidden: it shows at once, or no case of this part has it.");
+	session_show(s, &p);
+	if (s->left == REPLY_GO)
+		session_ask(s, &q, &r);
+	if (s->left == REPLY_GO)
+		s->left = REPLY_BACK;
+}
+
 static enum bad begin(struct session *s)
 {
 	struct ledger_run run = {0};
@@ -300,6 +315,10 @@ static enum bad begin(struct session *s)
 		return FINE;
 	if (!goes_on || !resume(s, &run, &name))
 		begin_new(s, &name, run.attempt + 1);
+	if (name.mode == BENCH_HUNT && s->bench->seeded == SIZE_MAX) {
+		tell_nothing_hidden(s);
+		return FINE;
+	}
 	return record_begin(s);
 }
 

@@ -76,7 +76,7 @@ static void case_draw(struct bench *b)
 {
 	const struct procedure *p = b->procedure;
 	struct stream s;
-	bench_stream(b, PURPOSE_CASE, 0, 0, &s);
+	bench_stream(b, PURPOSE_CASE, 0, b->redrawn, &s);
 	b->bench_case = stream_below(&s, (uint32_t)p->ncase);
 	const struct bench_case *c = &p->cases[b->bench_case];
 	b->nsite = c->nsite;
@@ -221,49 +221,6 @@ bool bench_work_on(struct bench *b, size_t from, size_t to, size_t fault, size_t
 
 /* ---- starting -------------------------------------------------------------------------------- */
 
-/* A fault that is made in the part and lies hidden for a while. */
-static bool may_seed(const struct bench *b, size_t fault)
-{
-	const struct procedure *p = b->procedure;
-	const struct part *part = &p->part[b->part];
-	const struct fault *f = &p->fault[fault];
-	return f->made >= part->from && f->made <= part->to && f->shows != f->made &&
-	       f->look != SIZE_MAX && f->nbring && bench_applies(b, f->made);
-}
-
-static size_t seed_pick(struct bench *b, struct stream *s)
-{
-	size_t may[PROCEDURE_FAULTS], n = 0;
-	for (size_t i = 0; i < b->procedure->nfault; i++)
-		if (may_seed(b, i))
-			may[n++] = i;
-	return n ? may[stream_below(s, (uint32_t)n)] : SIZE_MAX;
-}
-
-/* The work stands somewhere between the step after the one where the fault was made and the one before
- * it shows. Left-out steps count only when a later one is done: so at least one is. */
-static void seed(struct bench *b, size_t fault)
-{
-	const struct procedure *p = b->procedure;
-	const struct part *part = &p->part[b->part];
-	struct stream s;
-	size_t at;
-	bench_stream(b, PURPOSE_SEED, 0, 0, &s);
-	b->seeded = fault != SIZE_MAX ? fault : seed_pick(b, &s);
-	if (b->seeded == SIZE_MAX)
-		return;
-	const struct fault *f = &p->fault[b->seeded];
-	size_t last = f->shows < p->nstep ? f->shows - 1 : p->nstep - 1;
-	last = last < part->to ? last : part->to;
-	size_t first = f->made < last ? f->made + 1 : f->made;
-	size_t stop = first + stream_below(&s, (uint32_t)(last - first + 1));
-	b->mode = BENCH_FREE;
-	bench_work_on(b, part->from, stop, b->seeded, &at);
-	while (!b->fault[b->seeded].is_there && stop < last)
-		bench_work_on(b, stop + 1, stop + 1, b->seeded, &at), stop++;
-	b->mode = BENCH_HUNT;
-}
-
 /* The case, and the work up to the part as by somebody who knows. */
 static void case_begin(struct bench *b)
 {
@@ -302,12 +259,92 @@ static void limit_set(struct bench *b)
 	b->limit_s = b->start_s + TIMED_FACTOR * took_s;
 }
 
+/* ---- hunts ----------------------------------------------------------------------------------- */
+
+enum { SEED_DRAWS = 64 };
+
+/* A fault that is made in the part, lies hidden for a while and can be looked for. */
+static bool may_seed(const struct bench *b, size_t fault)
+{
+	const struct procedure *p = b->procedure;
+	const struct part *part = &p->part[b->part];
+	const struct fault *f = &p->fault[fault];
+	return f->made >= part->from && f->made <= part->to && f->shows != f->made &&
+	       f->look != SIZE_MAX && f->nbring && bench_applies(b, f->made);
+}
+
+static size_t seed_pick(struct bench *b, struct stream *s)
+{
+	size_t may[PROCEDURE_FAULTS], n = 0;
+	for (size_t i = 0; i < b->procedure->nfault; i++)
+		if (may_seed(b, i))
+			may[n++] = i;
+	return n ? may[stream_below(s, (uint32_t)n)] : SIZE_MAX;
+}
+
+/* The work as it stands after `stop` with the fault brought in: is it there, alone and unseen? */
+static bool seed_stands(struct bench *b, size_t fault, size_t stop)
+{
+	size_t at;
+	case_begin(b);
+	if (!bench_work_on(b, b->from, stop, fault, &at) || b->fault[fault].is_shown)
+		return false;
+	for (size_t k = 0; k < b->procedure->nfault; k++)
+		if (b->fault[k].is_there != (k == fault))
+			return false;
+	return true;
+}
+
+static bool seed_is_found(struct bench *b, size_t fault)
+{
+	struct bench_reading reading;
+	size_t look = b->procedure->fault[fault].look;
+	return bench_can_look(b, look) && !bench_look(b, look, SIZE_MAX, &reading) &&
+	       b->fault[fault].is_found;
+}
+
+static bool seed_hides(struct bench *b, size_t fault, size_t stop)
+{
+	return seed_stands(b, fault, stop) && seed_is_found(b, fault) &&
+	       seed_stands(b, fault, stop); /* as before the look */
+}
+
+/* The work stops somewhere between the step after the one where the fault was made and the one before
+ * it shows, where a look finds it; else right where it was made. */
+static bool seed_at(struct bench *b, size_t fault, struct stream *s)
+{
+	const struct fault *f = &b->procedure->fault[fault];
+	size_t last = f->shows <= b->to ? f->shows - 1 : b->to;
+	size_t n = last - f->made, turn = n ? stream_below(s, (uint32_t)n) : 0;
+	for (size_t i = 0; i < n; i++)
+		if (seed_hides(b, fault, f->made + 1 + (turn + i) % n))
+			return true;
+	return seed_hides(b, fault, f->made);
+}
+
+static void seed(struct bench *b, size_t wanted)
+{
+	struct stream s;
+	size_t fault = SIZE_MAX;
+	bool is_hidden = false;
+	b->mode = BENCH_FREE;
+	for (b->redrawn = 0; !is_hidden && b->redrawn < SEED_DRAWS; b->redrawn += !is_hidden) {
+		case_begin(b);
+		bench_stream(b, PURPOSE_SEED, 0, b->redrawn, &s);
+		fault = wanted == SIZE_MAX ? seed_pick(b, &s) : wanted;
+		is_hidden = fault != SIZE_MAX && may_seed(b, fault) && seed_at(b, fault, &s);
+	}
+	b->mode = BENCH_HUNT;
+	b->seeded = is_hidden ? fault : SIZE_MAX;
+}
+
 static void start(struct bench *b, const unsigned char key[static BENCH_KEY], size_t part,
 	enum bench_mode mode, size_t fault)
 {
 	memcpy(b->key, key, BENCH_KEY);
 	b->part = part;
 	b->mode = mode;
+	b->redrawn = 0;
 	case_begin(b);
 	if (mode == BENCH_TIMED)
 		limit_set(b);

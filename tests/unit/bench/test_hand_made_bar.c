@@ -563,30 +563,61 @@ static void a_run_made_again_from_its_lines_is_the_same(void **state)
 	play_close(&other);
 }
 
-/* A hidden fault is there, unseen, and one of its looks is possible or will be. */
+/* Is the hidden fault there, alone, unseen, and found when everything is looked at? */
+static void is_hidden_well(struct bench *b, uint32_t n)
+{
+	const struct procedure *pr = b->procedure;
+	struct bench_reading r;
+	size_t there = 0;
+	for (size_t k = 0; k < pr->nfault; k++)
+		there += b->fault[k].is_there;
+	if (there != 1 || !b->fault[b->seeded].is_there)
+		print_error("key %u: %s is hidden, %zu are there\n", n, pr->fault[b->seeded].code,
+			there);
+	assert_true(there == 1 && b->fault[b->seeded].is_there);
+	assert_false(b->fault[b->seeded].is_shown);
+	for (size_t k = 0; k < pr->nlook; k++)
+		if (bench_can_look(b, k))
+			bench_look(b, k, SIZE_MAX, &r);
+	if (!b->fault[b->seeded].is_found)
+		print_error("key %u: %s is found by no look\n", n, pr->fault[b->seeded].code);
+	assert_true(b->fault[b->seeded].is_found);
+}
+
 static void a_hunt_hides_one_fault_that_can_be_found(void **state)
 {
 	struct play *p = *state;
-	struct bench *b = p->bench;
-	size_t found = 0, hidden = 0;
-	for (uint32_t n = 0; n < 200; n++) {
+	for (uint32_t n = 0; n < 400; n++) {
 		unsigned char key[BENCH_KEY];
-		struct bench_reading r;
 		play_key(n, key);
-		bench_start(b, key, n % p->procedure.npart, BENCH_HUNT);
-		if (b->seeded == SIZE_MAX || !b->fault[b->seeded].is_there)
-			continue;
-		hidden++;
-		assert_false(b->fault[b->seeded].is_shown);
-		for (size_t k = 0; k < p->procedure.nlook; k++)
-			if (bench_can_look(b, k))
-				bench_look(b, k, SIZE_MAX, &r);
-		found += b->fault[b->seeded].is_found;
-		code_is(bench_name(b, &(struct hunt_answer){b->seeded, SIZE_MAX, SIZE_MAX}), FINE);
-		assert_int_equal(b->end, END_ACCEPTED);
+		bench_start(p->bench, key, n % p->procedure.npart, BENCH_HUNT);
+		assert_true(p->bench->seeded != SIZE_MAX);
+		is_hidden_well(p->bench, n);
+		code_is(bench_name(p->bench,
+				&(struct hunt_answer){p->bench->seeded, SIZE_MAX, SIZE_MAX}),
+			FINE);
+		assert_int_equal(p->bench->end, END_ACCEPTED);
 	}
-	assert_true(hidden > 120);
-	assert_true(found * 10 > hidden * 6);
+}
+
+/* But those two that show at the very step where they are made. */
+static void every_fault_can_be_hidden(void **state)
+{
+	struct play *p = *state;
+	const struct procedure *pr = &p->procedure;
+	for (size_t k = 0; k < pr->nfault; k++) {
+		unsigned char key[BENCH_KEY];
+		play_key((uint32_t)k, key);
+		bench_start_hunt(p->bench, key, p->whole, k);
+		if (pr->fault[k].shows == pr->fault[k].made) {
+			assert_true(p->bench->seeded == SIZE_MAX);
+			continue;
+		}
+		if (p->bench->seeded != k)
+			print_error("%s cannot be hidden\n", pr->fault[k].code);
+		assert_true(p->bench->seeded == k);
+		is_hidden_well(p->bench, (uint32_t)k);
+	}
 }
 
 /* The fault is half of it, each step a quarter: course values. Without the fault nothing passes. */
@@ -636,6 +667,7 @@ int main(void)
 		cmocka_unit_test(the_loads_follow_the_bar),
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
 		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
+		cmocka_unit_test(every_fault_can_be_hidden),
 		cmocka_unit_test(a_hunt_is_rated_by_all_three_answers),
 	};
 	return cmocka_run_group_tests(tests, begin, end);
