@@ -196,10 +196,10 @@ enum bad replay_answer(void *context, const struct audit_case *what, struct audi
 	const struct problem *p = find_problem(r, c, what);
 	if (!p)
 		return say(out, AUDIT_NOT_MADE,
-			"its problem is not in the course any more, or stands in a locked "
-			"assessment");
+			"what it was drawn from is not in the course any more, or stands in a "
+			"locked assessment");
 	if (!problem_is_same(p, &what->draw->content))
-		return say(out, AUDIT_NOT_MADE, "its problem was changed since");
+		return say(out, AUDIT_NOT_MADE, "the file it was drawn from was changed since");
 	if (!is_key_of(what))
 		return say(out, AUDIT_DIFFERS,
 			"the numbers were not drawn for this learner, sitting and attempt");

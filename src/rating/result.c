@@ -104,9 +104,7 @@ static void part_fill(struct rate *r, struct lists *l, size_t n, const struct su
 	l->competency[n] = s->competency;
 	l->percent[n] = percent_of(r, l, open ? 0 : r->rubric->points[at->level]);
 	l->needed[n] = percent_of(r, l, r->rubric->points[2]);
-	l->verdict[n] = at->critical || (!open && at->level < 2) ? "not-reached"
-			: open                                   ? "open"
-								 : "reached";
+	l->verdict[n] = sum_station_word(at);
 	station_reason(r, l, s, at);
 }
 
@@ -139,9 +137,6 @@ static const char *raters_of(struct rate *r)
 	return all;
 }
 
-static const char *const verdict_word[] = {
-	[SUM_OPEN] = "open", [SUM_PASSED] = "passed", [SUM_NOT_PASSED] = "not-passed"};
-
 static enum bad result_find(struct rate *r, struct sum *sum, struct line_result *out)
 {
 	size_t n = r->rubric->nstation;
@@ -160,7 +155,7 @@ static enum bad result_find(struct rate *r, struct sum *sum, struct line_result 
 		.content = r->rubric->hash,
 		.piece = r->how->piece,
 		.by = raters_of(r),
-		.verdict = verdict_word[sum->verdict],
+		.verdict = sum_verdict_word(sum->verdict),
 		.percent = percent_of(r, &l, sum->percent),
 		.needed = percent_of(r, &l, r->rubric->pass),
 		.part = {l.part, n},

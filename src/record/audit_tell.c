@@ -262,6 +262,11 @@ static void tell_remarks(const struct audit *a, struct text *out)
 	}
 	if (kept < a->nremark)
 		text_addf(out, "  ... and %zu more\n", a->nremark - kept);
+	if (a->count.not_made || a->count.graded_not_made)
+		text_add(out,
+			"What was not made again is not at fault. To check it too, put the courses "
+			"and rubrics of\nthat day back from a copy and name them: --courses "
+			"DIR.\n");
 }
 
 static void tell_losses(const struct audit *a, struct text *out)
