@@ -6,58 +6,54 @@
 
 /* ---- the line of time ------------------------------------------------------------------------ */
 
-static const char *event_words(
-	const struct bench *b, const struct bench_event *e, const char **what)
+static const char *const happened[] = {
+	[HAPPENED_STEP] = "done",
+	[HAPPENED_LEFT_OUT] = "left out",
+	[HAPPENED_ORDER] = "out of order",
+	[HAPPENED_WINDOW] = "out of time",
+	[HAPPENED_LOOK] = "looked at",
+	[HAPPENED_MADE] = "fault made",
+	[HAPPENED_FOUND] = "found",
+	[HAPPENED_SHOWN] = "it showed",
+	[HAPPENED_GONE] = "no longer so",
+	[HAPPENED_MENDED] = "put right",
+	[HAPPENED_BACK] = "went back",
+	[HAPPENED_BOUGHT] = "ordered",
+	[HAPPENED_WAITED] = "waited",
+	[HAPPENED_NAMED] = "named",
+	[HAPPENED_END] = "the end",
+};
+
+static const char *event_what(const struct procedure *p, const struct bench_event *e)
 {
-	const struct procedure *p = b->procedure;
-	*what = "";
 	switch (e->kind) {
 	case HAPPENED_STEP:
-		*what = p->step[e->what].title;
-		return "done";
 	case HAPPENED_LEFT_OUT:
-		*what = p->step[e->what].title;
-		return "left out";
+		return p->step[e->what].title;
 	case HAPPENED_ORDER:
-		*what = p->order[e->what].say;
-		return "out of order";
+		return p->order[e->what].say;
 	case HAPPENED_WINDOW:
-		*what = p->window[e->what].say;
-		return "out of time";
+		return p->window[e->what].say;
 	case HAPPENED_LOOK:
-		*what = p->look[e->what].title;
-		return "looked at";
-	case HAPPENED_MADE:
-		*what = p->fault[e->what].title;
-		return "fault made";
-	case HAPPENED_FOUND:
-		*what = p->fault[e->what].title;
-		return "found";
+		return p->look[e->what].title;
 	case HAPPENED_SHOWN:
-		*what = p->fault[e->what].seen;
-		return "it showed";
+		return p->fault[e->what].seen;
+	case HAPPENED_MADE:
+	case HAPPENED_FOUND:
 	case HAPPENED_GONE:
-		*what = p->fault[e->what].title;
-		return "no longer so";
 	case HAPPENED_MENDED:
-		*what = p->fault[e->what].title;
-		return "put right";
-	case HAPPENED_BACK:
-		*what = p->back[e->what].title;
-		return "went back";
-	case HAPPENED_BOUGHT:
-		*what = p->stuff[e->what].title;
-		return "ordered";
-	case HAPPENED_WAITED:
-		return "waited";
 	case HAPPENED_NAMED:
-		*what = p->fault[e->what].title;
-		return "named";
+		return p->fault[e->what].title;
+	case HAPPENED_BACK:
+		return p->back[e->what].title;
+	case HAPPENED_BOUGHT:
+		return p->stuff[e->what].title;
 	case HAPPENED_END:
-		*what = bench_end_word[e->what];
-		return "the end";
+		return bench_end_word[e->what];
+	case HAPPENED_WAITED:
+		break;
 	}
-	return "";
+	return "time went by";
 }
 
 static void time_line(struct page *p, const struct bench_view *v)
@@ -65,8 +61,9 @@ static void time_line(struct page *p, const struct bench_view *v)
 	const struct bench *b = v->bench;
 	page_add(p, BLOCK_HEADING, "What was done, and what nobody saw");
 	for (size_t i = 0; i < b->nlog; i++) {
-		const char *what, *words = event_words(b, &b->log[i], &what);
-		page_row(p, view_clock(p->arena, b, b->log[i].at_s), "%s: %s", words, what);
+		const struct bench_event *e = &b->log[i];
+		page_row(p, view_clock(p->arena, b, e->at_s), "%s: %s", happened[e->kind],
+			event_what(b->procedure, e));
 	}
 	if (b->lost)
 		page_add(p, BLOCK_TEXT, "%zu more events were not kept.", b->lost);
