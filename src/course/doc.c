@@ -143,11 +143,15 @@ struct tree *doc_children(struct doc *c, struct tree *t, enum tree_kind kind)
 {
 	if (!doc_fine(c, tree_is(t, kind, c->diags)))
 		return NULL;
-	if (!t->first) {
+	if (t->count && t->count <= CHILDREN_MOST)
+		return t->first;
+	if (!t->count)
 		tree_fault(t, c->diags, BAD_MISSING, "%s is empty", tree_name(t));
-		t->broken = true;
-	}
-	return t->first;
+	else
+		tree_fault(t, c->diags, BAD_SIZE, "%s has %zu entries; at most %d are read",
+			tree_name(t), t->count, CHILDREN_MOST);
+	t->broken = true;
+	return NULL;
 }
 
 const char *const *doc_lines(struct doc *c, struct tree *t, size_t *n)

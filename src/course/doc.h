@@ -44,9 +44,10 @@ const char *doc_keep(struct doc *c, const char *s, size_t len);
 /* ---- words ----------------------------------------------------------------------------------- */
 
 enum {
-	CODE_MOST = 64,  /* bytes of a code */
-	LINE_MOST = 160, /* characters of a title, a label, a question */
-	TEXT_MOST = 6000 /* characters of any other text */
+	CODE_MOST = 64,     /* bytes of a code */
+	LINE_MOST = 160,    /* characters of a title, a label, a question */
+	TEXT_MOST = 6000,   /* characters of any other text */
+	CHILDREN_MOST = 500 /* of one list or map: readers may compare each with each */
 };
 
 /* Any text, without the line ends at its end. */
@@ -63,7 +64,7 @@ const char *const *doc_lines(struct doc *c, struct tree *t, size_t *n);
 bool doc_truth(struct doc *c, struct tree *t);
 int doc_whole(struct doc *c, struct tree *t, int low, int high, int otherwise);
 
-/* First child of a list or map that has one, else null and told why. */
+/* First child of a list or map that has 1 to CHILDREN_MOST, else null and told why. */
 struct tree *doc_children(struct doc *c, struct tree *t, enum tree_kind kind);
 /* The value of a map that has one key only, "say: ...", with its key marked as known; or null. */
 struct tree *doc_only(struct doc *c, struct tree *t, const char *example);

@@ -293,6 +293,37 @@ static void the_answer_is_known_to_stand_still(void **state)
 	}
 }
 
+/* Readers compare names with names: what a slip of the editor repeats without end is told, and not
+ * worked through for minutes. */
+static void a_list_without_end_is_told_at_its_place(void **state)
+{
+	(void)state;
+	for (int more = 0; more < 2; more++) {
+		struct read r;
+		struct text t;
+		text_init(&t);
+		text_add(&t, "problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: s\ndraws:\n");
+		for (int i = 0; i < CHILDREN_MOST + more; i++)
+			text_addf(&t, "  d%d: {choice: [1 mm, 2 mm]}\n", i);
+		text_add(&t, "text: t\nasks:\n  - {ask: q, unit: mm, answer: 1 mm, tolerance: exact,\n"
+			     "     steps: [{say: s}], slips: [{slip: a, formula: 2 mm, say: b},\n"
+			     "      {slip: b, formula: 3 mm, say: b}, {slip: c, formula: 4 mm, "
+			     "say: b}]}\n");
+		read_problem(&r, t.at);
+		same_whole("faults", r.author.diags.nerror, more);
+		same_whole("draws", r.p.ndraw, more ? 0 : CHILDREN_MOST);
+		const struct diag *d = r.author.diags.first;
+		if (more) {
+			code_is(d->code, BAD_SIZE);
+			same_whole("line", d->place.line, 7);
+			same_text(
+				"words", d->words, "'draws' has 501 entries; at most 500 are read");
+		}
+		author_ends(&r.author);
+		text_release(&t);
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -304,6 +335,7 @@ int main(void)
 		cmocka_unit_test(figures_give_their_fields_by_name),
 		cmocka_unit_test(faults_of_a_faulty_name_are_not_told_again),
 		cmocka_unit_test(the_answer_is_known_to_stand_still),
+		cmocka_unit_test(a_list_without_end_is_told_at_its_place),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
