@@ -7,18 +7,20 @@
 
 /* ---- reasons --------------------------------------------------------------------------------- */
 
-enum { REASONS = 4 };
+enum { REASONS = 4, NEAR = 6 };
 
-/* The purpose of the step and those of others, in no order; how many. */
+/* The purpose of the step and those of others not far from it, in no order; how many. */
 static size_t reasons_draw(struct session *s, size_t step, size_t reason[static REASONS])
 {
 	const struct procedure *p = s->bench->procedure;
 	struct stream stream;
 	uint32_t place[REASONS] = {0, 1, 2, 3};
 	size_t got[REASONS] = {step}, n = 1, most = p->nstep < REASONS ? p->nstep : REASONS;
+	size_t low = step < NEAR ? 0 : step - NEAR;
+	size_t high = step + NEAR < p->nstep ? step + NEAR : p->nstep - 1;
 	bench_stream(s->bench, PURPOSE_REASON, (uint32_t)step, (uint32_t)s->n, &stream);
 	while (n < most) {
-		size_t k = stream_below(&stream, (uint32_t)p->nstep);
+		size_t k = low + stream_below(&stream, (uint32_t)(high - low + 1));
 		bool is_new = true;
 		for (size_t i = 0; i < n; i++)
 			is_new &= got[i] != k;
@@ -244,7 +246,14 @@ static bool step_chosen(struct session *s, const char *prompt, size_t *out)
 
 static bool ask_where(struct session *s, const char *prompt, size_t *out)
 {
-	return (s->desk->by_lines ? step_typed : step_chosen)(s, prompt, out);
+	const struct work_step *step = s->bench->procedure->step;
+	if (!(s->desk->by_lines ? step_typed : step_chosen)(s, prompt, out))
+		return false;
+	struct page p = session_page(s);
+	if (!s->desk->by_lines)
+		page_row(&p, prompt, "%s %s", step[*out].code, step[*out].title);
+	session_tell(s, &p);
+	return true;
 }
 
 static void name_fault(struct session *s, struct deed *d)

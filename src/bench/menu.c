@@ -112,7 +112,8 @@ static void list_names(struct menu *m, struct bench *b)
 	const struct procedure *p = b->procedure;
 	for (size_t k = 0; k < p->nfault; k++)
 		if (view_may_name(b, k))
-			menu_add(m, p->fault[k].code, p->fault[k].title, NULL, DECIDE_NAME, k);
+			menu_add(m, p->fault[k].code, p->fault[k].title, p->fault[k].code,
+				DECIDE_NAME, k);
 }
 
 static void choose_from(struct session *s, void list(struct menu *, struct bench *),
