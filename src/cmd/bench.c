@@ -59,7 +59,9 @@ static int find_fault(struct bench_args *a)
 		return EXIT_DONE;
 	a->fault = procedure_fault(p, a->fault_code, strlen(a->fault_code));
 	if (a->fault == SIZE_MAX)
-		return cannot("the procedure has no fault '%s'", a->fault_code);
+		return cannot("the procedure has no fault '%s'; it has %zu, %s to %s",
+			a->fault_code, p->nfault, p->nfault ? p->fault[0].code : "none",
+			p->nfault ? p->fault[p->nfault - 1].code : "none");
 	if (p->fault[a->fault].made < p->part[a->part].from ||
 		p->fault[a->fault].made > p->part[a->part].to)
 		return cannot("%s is not made in this part of the work", p->fault[a->fault].code);
@@ -77,7 +79,8 @@ static enum how do_bench(struct desk *d, void *context)
 		.program = d->program,
 		.sitting = d->sitting,
 		.by_lines = a->options->plain};
-	desk_keeps(d, "The run goes on where you left it.");
+	if (!a->again)
+		desk_keeps(d, "The run goes on where you left it.");
 	enum how how = how_of((a->again ? bench_again : bench_session)(&desk, a->procedure, a->part,
 		a->again && !a->has_mode ? BENCH_MODES : a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
