@@ -24,14 +24,14 @@ struct single_case {
 /* Young and Budynas, Roark's Formulas, table 8.1, and AISC Manual (formulas from memory; numbers
  * computed). */
 static const struct single_case single_cases[] = {
-	{"BM-2", BEAM_CANTILEVER_END, 200, 10, 2000, 0.125},
-	{"BM-3", BEAM_CANTILEVER_UNIFORM, 20 * 10, 10, 1000, 0.046875},
-	{"BM-4", BEAM_SIMPLE_CENTRE, 200, 20, 1000, 0.0625},
+	{"cantilever, force at the end", BEAM_CANTILEVER_END, 200, 10, 2000, 0.125},
+	{"cantilever, uniform", BEAM_CANTILEVER_UNIFORM, 20 * 10, 10, 1000, 0.046875},
+	{"two supports, force in the middle", BEAM_SIMPLE_CENTRE, 200, 20, 1000, 0.0625},
 	{"two supports, uniform", BEAM_SIMPLE_UNIFORM, 10 * 20, 20, 500, 0.0390625},
-	{"BM-5", BEAM_FIXED_CENTRE, 200, 20, 500, 0.015625},
+	{"fixed, force in the middle", BEAM_FIXED_CENTRE, 200, 20, 500, 0.015625},
 	{"fixed, uniform", BEAM_FIXED_UNIFORM, 10 * 20, 20, 333.3333333, 0.0078125},
-	{"BM-6", BEAM_PROPPED_CENTRE, 200, 20, 750, 0.0279508},
-	{"BM-7", BEAM_PROPPED_UNIFORM, 10 * 20, 20, 500, 0.0162484},
+	{"propped, force in the middle", BEAM_PROPPED_CENTRE, 200, 20, 750, 0.0279508},
+	{"propped, uniform", BEAM_PROPPED_UNIFORM, 10 * 20, 20, 500, 0.0162484},
 };
 
 static void single_spans_are_those_of_the_handbooks(void **state)
@@ -56,8 +56,8 @@ static void cantilever_turns_and_is_stressed(void **state)
 	struct beam_answer a;
 	code_is(section_rectangle(5, 4, &s), FINE);
 	code_is(beam_single(BEAM_CANTILEVER_END, &b, 200, &a), FINE);
-	near("BM-2 stress", section_bending_MPa(&s, a.hogging_Nmm), 150, 1e-6);
-	near("BM-2 slope", a.slope_rad, 0.01875, 1e-6);
+	near("stress", section_bending_MPa(&s, a.hogging_Nmm), 150, 1e-6);
+	near("slope", a.slope_rad, 0.01875, 1e-6);
 	near("where", a.at_mm, 10, 0);
 }
 
@@ -67,26 +67,26 @@ static void propped_beam_has_its_five_numbers(void **state)
 	const struct beam b = {20, bar_bend, 0};
 	struct beam_answer a;
 	code_is(beam_single(BEAM_PROPPED_CENTRE, &b, 200, &a), FINE);
-	near("BM-6 prop", a.prop_N, 62.5, 1e-6);
-	near("BM-6 fixed end", a.hogging_Nmm, 750, 1e-6);
-	near("BM-6 under the load", a.sagging_Nmm, 625, 1e-6);
-	near("BM-6 greatest", a.bend_mm, 0.0279508, 1e-6);
-	near("BM-6 drop under the load", a.middle_mm, 0.0273438, 1e-6);
+	near("prop", a.prop_N, 62.5, 1e-6);
+	near("fixed end", a.hogging_Nmm, 750, 1e-6);
+	near("under the load", a.sagging_Nmm, 625, 1e-6);
+	near("greatest", a.bend_mm, 0.0279508, 1e-6);
+	near("drop under the load", a.middle_mm, 0.0273438, 1e-6);
 	near("place", a.at_mm, 20 / sqrt(5), 1e-12);
 	code_is(beam_single(BEAM_PROPPED_UNIFORM, &b, 200, &a), FINE);
-	near("BM-7", a.bend_mm, 0.016248, 1e-5);
-	near("BM-7 place", a.at_mm / 20, 0.421535, 1e-5);
+	near("propped, uniform", a.bend_mm, 0.016248, 1e-5);
+	near("place", a.at_mm / 20, 0.421535, 1e-5);
 	near("prop", a.prop_N, 75, 1e-12);
 }
 
-/* BM-8: S. P. Timoshenko's beam (formula from memory), computed. */
+/* S. P. Timoshenko's beam (formula from memory), computed. */
 static void shear_adds_a_quarter_to_a_short_fibre_bar(void **state)
 {
 	(void)state;
 	const struct beam b = {10, bar_bend, bar_shear};
 	struct beam_answer a;
 	code_is(beam_single(BEAM_CANTILEVER_END, &b, 200, &a), FINE);
-	near("BM-8", a.shear_mm, 0.03, 1e-6);
+	near("shear", a.shear_mm, 0.03, 1e-6);
 	near("both", a.bend_mm + a.shear_mm, 0.155, 1e-9);
 	code_is(beam_single(BEAM_CANTILEVER_UNIFORM, &b, 200, &a), FINE);
 	near("uniform, half", a.shear_mm, 0.015, 1e-9);
@@ -95,7 +95,7 @@ static void shear_adds_a_quarter_to_a_short_fibre_bar(void **state)
 	code_is(beam_single(BEAM_PROPPED_CENTRE, &b, 200, &a), BAD_RANGE);
 }
 
-/* BM-9: 3 x 2 in, E 1e7 psi, v 0.3, 15 in, 1000 lb: 0.02500, 0.00078, 0.02578 in; hand values of
+/* 3 x 2 in, E 1e7 psi, v 0.3, 15 in, 1000 lb: 0.02500, 0.00078, 0.02578 in; hand values of
  * a published verification manual for a frame program (shear 12(1 + v)PL/5AE). */
 static void cantilever_of_a_verification_manual(void **state)
 {
@@ -107,9 +107,9 @@ static void cantilever_of_a_verification_manual(void **state)
 	const struct beam b = {
 		15, 1e7 * s.inertia_mm4, SECTION_SHEAR_ENERGY * shear_modulus * s.area_mm2};
 	code_is(beam_single(BEAM_CANTILEVER_END, &b, 1000, &a), FINE);
-	near("BM-9 bending", a.bend_mm, 0.02500, 1e-5);
-	near("BM-9 shear", a.shear_mm, 0.00078, 1e-5);
-	near("BM-9 total", a.bend_mm + a.shear_mm, 0.02578, 1e-5);
+	near("bending", a.bend_mm, 0.02500, 1e-5);
+	near("shear", a.shear_mm, 0.00078, 1e-5);
+	near("total", a.bend_mm + a.shear_mm, 0.02578, 1e-5);
 }
 
 /* Every number of every case from its moments alone: they are integrated from the left end,
@@ -205,37 +205,45 @@ struct line_case {
  * by an independent script. */
 static const struct line_case line_cases[] = {
 	/* Hicks; Lindeburg 0.0054 */
-	{"CT-1", 2, {1, 1}, {0}, {0.375, 1.25, 0.375}, 1e-6, {0, -0.125, 0}, 1e-6, 0.0054, 5e-5},
+	{"two spans, uniform", 2, {1, 1}, {0}, {0.375, 1.25, 0.375}, 1e-6, {0, -0.125, 0}, 1e-6,
+		0.0054, 5e-5},
 	/* Hicks; Lindeburg 0.0069 */
-	{"CT-2", 3, {1, 1, 1}, {0}, {0.4, 1.1, 1.1, 0.4}, 1e-6, {0, -0.1, -0.1, 0}, 1e-6, 0.0069,
-		5e-5},
+	{"three spans, uniform", 3, {1, 1, 1}, {0}, {0.4, 1.1, 1.1, 0.4}, 1e-6, {0, -0.1, -0.1, 0},
+		1e-6, 0.0069, 5e-5},
 	/* Hicks; 0.0065 from memory */
-	{"CT-3", 4, {1, 1, 1, 1}, {0}, {11. / 28, 32. / 28, 26. / 28, 32. / 28, 11. / 28}, 1e-6,
+	{"four spans, uniform", 4, {1, 1, 1, 1}, {0},
+		{11. / 28, 32. / 28, 26. / 28, 32. / 28, 11. / 28}, 1e-6,
 		{0, -3. / 28, -2. / 28, -3. / 28, 0}, 1e-6, 0.0065, 5e-5},
-	/* CT-4, computed: the drops of the same beams */
-	{"CT-4 two", 2, {1, 1}, {0}, {0.375, 1.25, 0.375}, 1e-6, {0}, 0, 0.005416, 1e-6},
-	{"CT-4 three", 3, {1, 1, 1}, {0}, {0.4, 1.1, 1.1, 0.4}, 1e-6, {0}, 0, 0.006884, 1e-6},
-	{"CT-4 four", 4, {1, 1, 1, 1}, {0}, {11. / 28, 32. / 28, 26. / 28, 32. / 28, 11. / 28},
-		1e-6, {0}, 0, 0.006460, 1e-6},
-	/* Lindeburg: 13/32, 11/16, -3/32; 0.015 */
-	{"CT-5", 2, {0}, {1, 0}, {13. / 32, 11. / 16, -3. / 32}, 1e-5, {0, -3. / 32, 0}, 1e-6,
-		0.015012, 1e-5},
-	/* Lindeburg: 5/16, 11/8 */
-	{"CT-6", 2, {0}, {1, 1}, {5. / 16, 11. / 8, 5. / 16}, 1e-6, {0, -0.1875, 0}, 1e-6, 0.009317,
+	/* computed: the drops of the same beams */
+	{"drop, two spans", 2, {1, 1}, {0}, {0.375, 1.25, 0.375}, 1e-6, {0}, 0, 0.005416, 1e-6},
+	{"drop, three spans", 3, {1, 1, 1}, {0}, {0.4, 1.1, 1.1, 0.4}, 1e-6, {0}, 0, 0.006884,
 		1e-6},
+	{"drop, four spans", 4, {1, 1, 1, 1}, {0},
+		{11. / 28, 32. / 28, 26. / 28, 32. / 28, 11. / 28}, 1e-6, {0}, 0, 0.006460, 1e-6},
+	/* Lindeburg: 13/32, 11/16, -3/32; 0.015 */
+	{"two, force in the first", 2, {0}, {1, 0}, {13. / 32, 11. / 16, -3. / 32}, 1e-5,
+		{0, -3. / 32, 0}, 1e-6, 0.015012, 1e-5},
+	/* Lindeburg: 5/16, 11/8 */
+	{"two, a force in each", 2, {0}, {1, 1}, {5. / 16, 11. / 8, 5. / 16}, 1e-6, {0, -0.1875, 0},
+		1e-6, 0.009317, 1e-6},
 	/* Lindeburg: 0.383, 1.200, 0.450, -0.033; 0.0059 */
-	{"CT-7", 3, {1, 1, 0}, {0}, {0.383, 1.200, 0.450, -0.033}, 5e-4, {0}, 0, 0.00590, 5e-5},
-	{"CT-7 computed", 3, {1, 1, 0}, {0}, {0.383333, 1.2, 0.45, -0.033333}, 1e-6, {0}, 0, 0, 0},
+	{"three, two of them loaded", 3, {1, 1, 0}, {0}, {0.383, 1.200, 0.450, -0.033}, 5e-4, {0},
+		0, 0.00590, 5e-5},
+	{"the same, computed", 3, {1, 1, 0}, {0}, {0.383333, 1.2, 0.45, -0.033333}, 1e-6, {0}, 0, 0,
+		0},
 	/* Lindeburg: 0.446, 0.572, 0.464, 0.572, -0.054 */
-	{"CT-8", 4, {1, 0, 1, 0}, {0}, {0.446, 0.572, 0.464, 0.572, -0.054}, 6e-4, {0}, 0, 0, 0},
-	{"CT-8 computed", 4, {1, 0, 1, 0}, {0}, {0.446429, 0.571429, 0.464286, 0.571429, -0.053571},
-		1e-6, {0}, 0, 0, 0},
+	{"four, every other loaded", 4, {1, 0, 1, 0}, {0}, {0.446, 0.572, 0.464, 0.572, -0.054},
+		6e-4, {0}, 0, 0, 0},
+	{"the same, computed", 4, {1, 0, 1, 0}, {0},
+		{0.446429, 0.571429, 0.464286, 0.571429, -0.053571}, 1e-6, {0}, 0, 0, 0},
 	/* computed from here on */
-	{"CT-9", 3, {0}, {1, 1, 1}, {0.35, 1.15, 1.15, 0.35}, 1e-6, {0, -0.15, -0.15, 0}, 1e-6,
-		0.011573, 1e-6},
-	{"CT-10", 4, {0}, {1, 1, 1, 1}, {0.339286, 1.214286, 0.892857, 1.214286, 0.339286}, 1e-6,
+	{"three, a force in each", 3, {0}, {1, 1, 1}, {0.35, 1.15, 1.15, 0.35}, 1e-6,
+		{0, -0.15, -0.15, 0}, 1e-6, 0.011573, 1e-6},
+	{"four, a force in each", 4, {0}, {1, 1, 1, 1},
+		{0.339286, 1.214286, 0.892857, 1.214286, 0.339286}, 1e-6,
 		{0, -0.160714, -0.107143, -0.160714, 0}, 1e-6, 0.010925, 1e-6},
-	{"CT-11", 4, {0}, {1, 0, 0, 0}, {0.399554, 0.727679, -0.160714, 0.040179, -0.006696}, 1e-6,
+	{"four, force in the first", 4, {0}, {1, 0, 0, 0},
+		{0.399554, 0.727679, -0.160714, 0.040179, -0.006696}, 1e-6,
 		{0, -0.100446, 0.026786, -0.006696, 0}, 1e-6, 0.014600, 1e-6},
 	{"three, first", 3, {0}, {1, 0, 0}, {0.4, 0.725, -0.15, 0.025}, 1e-6, {0, -0.1, 0.025, 0},
 		1e-6, 0.014627, 1e-6},
@@ -360,14 +368,14 @@ static void overhang_lifts_the_neighbour(void **state)
 		}
 		near("tips", left.left_tip_mm, right.right_tip_mm, 1e-9);
 	}
-	/* CT-12 and the drop of its tip, computed */
+	/* by a frame of four nodes, computed */
 	static const struct beam_span twelve[] = {{12, 0, 0, 0}, {12, 0, 0, 0}};
 	struct beam_line_answer a;
 	code_is(beam_continuous(&(struct beam_line){twelve, 2, bar_bend, {0, 0}, {10, 100}}, &a),
 		FINE);
-	near("CT-12", a.carried_N[0], 20.83333, 1e-4);
-	near("CT-12", a.carried_N[1], -125.0, 1e-4);
-	near("CT-12", a.carried_N[2], 204.16667, 1e-4);
+	near("carried", a.carried_N[0], 20.83333, 1e-4);
+	near("carried", a.carried_N[1], -125.0, 1e-4);
+	near("carried", a.carried_N[2], 204.16667, 1e-4);
 	near("tip", a.right_tip_mm, 0.128125, 1e-6);
 }
 
@@ -494,19 +502,19 @@ static void wrong_lines_are_refused(void **state)
 
 /* ---- springs, changes, sizes ----------------------------------------------------------------- */
 
-/* LD-10 and LD-11, computed in closed form and by a frame of elements. */
+/* Computed in closed form and by a frame of elements. */
 static void soft_bar_splints_less(void **state)
 {
 	(void)state;
 	struct beam_springs s;
 	code_is(beam_three_springs(100, 15, bar_bend, 5000, &s), FINE);
 	near("lambda", s.lambda, 10.5469, 1e-4);
-	near("LD-10 end", s.end_N, 7.38178, 1e-4);
-	near("LD-10 middle", s.middle_N, 85.23645, 1e-4);
+	near("end", s.end_N, 7.38178, 1e-4);
+	near("middle", s.middle_N, 85.23645, 1e-4);
 	code_is(beam_three_springs(100, 15, bar_bend / 20000 * 110000, 5000, &s), FINE);
 	near("lambda", s.lambda, 1.9176, 1e-4);
-	near("LD-11 end", s.end_N, 20.33507, 1e-4);
-	near("LD-11 middle", s.middle_N, 59.32987, 1e-4);
+	near("end", s.end_N, 20.33507, 1e-4);
+	near("middle", s.middle_N, 59.32987, 1e-4);
 	code_is(beam_three_springs(100, 15, 1e12, 1e-3, &s), FINE);
 	near("rigid", s.end_N, 100. / 3, 1e-9);
 	code_is(beam_three_springs(0, 15, 1, 1, &s), BAD_RANGE);
@@ -515,15 +523,15 @@ static void soft_bar_splints_less(void **state)
 	code_is(beam_three_springs(1, 15, 1, -1, &s), BAD_RANGE);
 }
 
-/* LD-13: M. Hetenyi, Beams on Elastic Foundation, 1946 (formulas from memory). */
+/* M. Hetenyi, Beams on Elastic Foundation, 1946 (formulas from memory). */
 static void long_beam_on_a_bed(void **state)
 {
 	(void)state;
 	struct beam_bed b;
 	code_is(beam_on_bed(100, 533333.33, 200, &b), FINE);
-	near("LD-13 lambda", b.lambda_per_mm, 0.098399, 1e-4);
-	near("LD-13 drop", b.drop_mm, 0.024600, 1e-4);
-	near("LD-13 moment", b.moment_Nmm, 254.066374, 1e-4);
+	near("lambda", b.lambda_per_mm, 0.098399, 1e-4);
+	near("drop", b.drop_mm, 0.024600, 1e-4);
+	near("moment", b.moment_Nmm, 254.066374, 1e-4);
 	near("at an end", b.end_drop_mm, 0.098399, 1e-4);
 	code_is(beam_on_bed(100, 0, 200, &b), BAD_RANGE);
 }
@@ -582,7 +590,7 @@ static void strain_on_a_bench_grows_with_the_arm(void **state)
 	near("LB-3 measured", a.hogging_Nmm / stiff, 197, 0.02 * 197);
 }
 
-/* MT-4, MT-5, MT-6 and the sizes beside them, computed. */
+/* Computed. */
 static void sizes_of_a_cantilever(void **state)
 {
 	(void)state;
@@ -593,12 +601,12 @@ static void sizes_of_a_cantilever(void **state)
 	code_is(beam_single(
 			BEAM_CANTILEVER_END, &(struct beam){10, 20000 * s.inertia_mm4, 0}, 200, &a),
 		FINE);
-	near("MT-4 stress", section_bending_MPa(&s, a.hogging_Nmm), 195.918367, 1e-5);
-	near("MT-4 drop", a.bend_mm, 0.186589, 1e-5);
+	near("stress", section_bending_MPa(&s, a.hogging_Nmm), 195.918367, 1e-5);
+	near("drop", a.bend_mm, 0.186589, 1e-5);
 	code_is(beam_height_for_drop(200, 10, 5, 20000, 0.1, &h), FINE);
-	near("MT-5", h, 4.308869, 1e-5);
+	near("height for the drop", h, 4.308869, 1e-5);
 	code_is(beam_height_as_stiff(4, 110000, 20000, &h), FINE);
-	near("MT-6", h, 7.06070, 1e-4);
+	near("height in polymer", h, 7.06070, 1e-4);
 	code_is(beam_height_as_stiff(4, 220000, 20000, &h), FINE);
 	near("cobalt-chromium", h, 8.8959, 1e-4);
 	code_is(beam_height_for_strength(200, 10, 5, 379.2117, 1.5, &h), FINE);

@@ -35,23 +35,23 @@ struct share_case {
 static const struct share_case share_cases[] = {
 	/* the lever of B. Rangert, T. Jemt and L. Jorneus, IJOMI 4:241-247, 1989 (from memory);
 	 * statics */
-	{"LD-1 two, load beyond", two, 2, {{15, 0, 100}}, 1, {250, -150}, 1e-6},
+	{"two, load beyond", two, 2, {{15, 0, 100}}, 1, {250, -150}, 1e-6},
 	/* computed */
-	{"LD-2 three in a row", row, 3, {{34, 3, 100}}, 1, {-58.33333, 33.33333, 125}, 1e-4},
+	{"three in a row", row, 3, {{34, 3, 100}}, 1, {-58.33333, 33.33333, 125}, 1e-4},
 	/* computed */
-	{"LD-3 tripod", tripod, 3, {{16, -8, 100}}, 1, {-72.72727, 36.36364, 136.36364}, 1e-4},
+	{"tripod", tripod, 3, {{16, -8, 100}}, 1, {-72.72727, 36.36364, 136.36364}, 1e-4},
 	/* a public engineering question: pad of 6 by 4 ft on four piers, 100 tons at (2, 1); it
 	 * prints 54, 29, -4, 21 */
-	{"LD-4 piers as printed", piers, 4, {{2, 1, 100}}, 1, {54, 29, -4, 21}, 0.5},
-	{"LD-4 piers", piers, 4, {{2, 1, 100}}, 1, {54.1667, 29.1667, -4.1667, 20.8333}, 1e-4},
+	{"piers as printed", piers, 4, {{2, 1, 100}}, 1, {54, 29, -4, 21}, 0.5},
+	{"piers", piers, 4, {{2, 1, 100}}, 1, {54.1667, 29.1667, -4.1667, 20.8333}, 1e-4},
 	/* computed */
-	{"LD-5 five", five, 5, {{16, -25.05, 200}}, 1,
+	{"five", five, 5, {{16, -25.05, 200}}, 1,
 		{167.5821, -100.7338, -171.0853, -15.2739, 319.5109}, 1e-3},
-	{"LD-5b five, both sides", five, 5, {{16, -25.05, 100}, {-16, -25.05, 100}}, 2,
+	{"five, both sides", five, 5, {{16, -25.05, 100}, {-16, -25.05, 100}}, 2,
 		{243.5465, -58.0039, -171.0853, -58.0039, 243.5465}, 1e-3},
-	{"LD-6 uneven five", uneven, 5, {{20, -26, 150}}, 1,
+	{"uneven five", uneven, 5, {{20, -26, 150}}, 1,
 		{96.2366, -62.0271, -104.4556, -7.4479, 227.6941}, 1e-3},
-	{"LD-7 soft midline", five_soft, 5, {{16, -25.05, 200}}, 1,
+	{"soft midline", five_soft, 5, {{16, -25.05, 200}}, 1,
 		{178.2195, -139.7377, -114.3523, -54.2778, 330.1483}, 1e-3},
 	{"nothing to carry", uneven, 5, {{0, 0, 0}}, 0, {0}, 0},
 };
@@ -95,7 +95,7 @@ static void shares_are_those_worked_out_by_hand(void **state)
 	}
 }
 
-/* LD-14: 4 or 6 on 112.5 degrees of radius 22.5, 30 N on the same arc 10 degrees beyond the
+/* 4 or 6 on 112.5 degrees of radius 22.5, 30 N on the same arc 10 degrees beyond the
  * last. Computed; the layout is from memory of R. Skalak's and J. B. Brunski's drawings, whose
  * numbers were not seen. */
 static void arcs_are_shared_as_worked_out(void **state)
@@ -116,11 +116,11 @@ static void arcs_are_shared_as_worked_out(void **state)
 		struct load load = {radius * cos(a), radius * sin(a), 30};
 		code_is(loads_share(s, n, &load, 1, got), FINE);
 		for (size_t i = 0; i < n; i++)
-			near("LD-14", got[i], want[c][i], 1e-4);
+			near("share", got[i], want[c][i], 1e-4);
 	}
 }
 
-/* LD-6 and LD-6p, computed. */
+/* Computed. */
 static void uneven_group_has_its_principal_axes(void **state)
 {
 	(void)state;
@@ -131,13 +131,13 @@ static void uneven_group_has_its_principal_axes(void **state)
 	near("xx", g.xx_Nmm, 828.8, 1e-9);
 	near("yy", g.yy_Nmm, 128.8, 1e-9);
 	near("xy", g.xy_Nmm, -106.2, 1e-9);
-	near("LD-6p angle", g.angle_rad * 180 / acos(-1), -8.43965, 1e-4);
-	near("LD-6p first", g.first_Nmm, 844.55735, 1e-4);
-	near("LD-6p second", g.second_Nmm, 113.04265, 1e-4);
+	near("angle", g.angle_rad * 180 / acos(-1), -8.43965, 1e-4);
+	near("first", g.first_Nmm, 844.55735, 1e-4);
+	near("second", g.second_Nmm, 113.04265, 1e-4);
 	assert_false(g.in_line);
 }
 
-/* LD-6w: leaving the product of inertia out gives shares that add up and yet do not balance.
+/* Leaving the product of inertia out gives shares that add up and yet do not balance.
  * Computed. */
 static void uncoupled_formula_is_told_by_its_moments(void **state)
 {
@@ -156,29 +156,29 @@ static void uncoupled_formula_is_told_by_its_moments(void **state)
 		right_x += right[i] * uneven[i].x_mm;
 		right_y += right[i] * uneven[i].y_mm;
 	}
-	near("LD-6w x", wrong_x, 5498.34, 0.01);
-	near("LD-6w y", wrong_y, -4261.35, 0.01);
-	near("LD-6 x", right_x, 3000, 1e-9);
-	near("LD-6 y", right_y, -3900, 1e-9);
+	near("x", wrong_x, 5498.34, 0.01);
+	near("y", wrong_y, -4261.35, 0.01);
+	near("x", right_x, 3000, 1e-9);
+	near("y", right_y, -3900, 1e-9);
 	assert_true(loads_imbalance(uneven, 5, &load, 1, wrong) > 0.1);
 }
 
 /* ---- pushes in the plane --------------------------------------------------------------------- */
 
-/* LD-8, computed. */
+/* Computed. */
 static void push_turns_the_group(void **state)
 {
 	(void)state;
 	const struct push push = {16, -25.05, 40, 0};
 	double x[5], y[5];
 	code_is(loads_push_share(five, 5, &push, 1, x, y), FINE);
-	near("LD-8 terminal x", x[4], 13.4056, 1e-4);
-	near("LD-8 terminal y", y[4], 16.0165, 1e-4);
-	near("LD-8 terminal", hypot(x[4], y[4]), 20.88627, 1e-4);
-	near("LD-8 midline", hypot(x[2], y[2]), 2.39424, 1e-4);
+	near("terminal x", x[4], 13.4056, 1e-4);
+	near("terminal y", y[4], 16.0165, 1e-4);
+	near("terminal", hypot(x[4], y[4]), 20.88627, 1e-4);
+	near("midline", hypot(x[2], y[2]), 2.39424, 1e-4);
 }
 
-/* LD-9: four bolts, half pitches 60 and 75, 16 kN at 425 mm; 21.0 and 14.8 kN in Budynas and
+/* Four bolts, half pitches 60 and 75, 16 kN at 425 mm; 21.0 and 14.8 kN in Budynas and
  * Nisbett, Shigley's Mechanical Engineering Design (from memory, recomputed). */
 static void bracket_of_four_bolts(void **state)
 {
@@ -188,10 +188,10 @@ static void bracket_of_four_bolts(void **state)
 	const struct push push = {425, 0, 0, -16000};
 	double x[4], y[4];
 	code_is(loads_push_share(bolt, 4, &push, 1, x, y), FINE);
-	near("LD-9 printed", hypot(x[0], y[0]) / 1000, 21.0, 0.05);
-	near("LD-9 printed", hypot(x[2], y[2]) / 1000, 14.8, 0.05);
-	near("LD-9", hypot(x[0], y[0]) / 1000, 20.9726, 1e-4);
-	near("LD-9", hypot(x[2], y[2]) / 1000, 14.7888, 1e-4);
+	near("printed", hypot(x[0], y[0]) / 1000, 21.0, 0.05);
+	near("printed", hypot(x[2], y[2]) / 1000, 14.8, 0.05);
+	near("force on a bolt, kN", hypot(x[0], y[0]) / 1000, 20.9726, 1e-4);
+	near("force on a bolt, kN", hypot(x[2], y[2]) / 1000, 14.7888, 1e-4);
 }
 
 static void pushes_balance_with_any_stiffness(void **state)
@@ -423,7 +423,7 @@ static void outline_is_the_convex_one(void **state)
 		{"just behind it", 3, -11.001, false},
 		{"beyond a terminal, on that line", 16.5, -11, false},
 		{"in front", 0, 0.001, false},
-		{"the bite of LD-5", 16, -25.05, false},
+		{"the bite beyond five sites", 16, -25.05, false},
 	};
 	for (size_t i = 0; i < sizeof point / sizeof *point; i++)
 		if (loads_is_inside(five, 5, point[i].x_mm, point[i].y_mm) != point[i].inside)

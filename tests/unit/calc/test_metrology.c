@@ -3,6 +3,7 @@
 
 #include <barwright/calc/metrology.h>
 
+/* Worked by hand. */
 static void vernier_is_read_and_its_zero_error_taken_off_with_its_sign(void **state)
 {
 	static const struct {
@@ -36,6 +37,7 @@ static void vernier_is_read_and_its_zero_error_taken_off_with_its_sign(void **st
 	near("untouched", got, 7, 0);
 }
 
+/* Course values, worked by hand. */
 static void lowest_reading_decides_and_not_the_mean(void **state)
 {
 	static const double reading[] = {3.52, 3.47, 3.50};

@@ -6,7 +6,7 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* BM-1, computed. */
+/* Computed. */
 static void bar_of_five_by_four(void **state)
 {
 	(void)state;
@@ -16,9 +16,8 @@ static void bar_of_five_by_four(void **state)
 	near("I", s.inertia_mm4, 26.66667, 1e-5);
 	near("S", s.modulus_mm3, 13.33333, 1e-5);
 	near("I across", s.side_inertia_mm4, 41.66667, 1e-5);
-	/* TO-4, by the series; not the polar moment, which is what a circle has */
+	/* by the series; not the polar moment, which is what a circle has */
 	near("J", s.twist_mm4, 54.95441, 1e-4);
-	/* TO-5 */
 	near("peak shear", section_shear_MPa(&s, 0, 1000), 56.50799, 1e-4);
 	/* 1.5 F/A, Timoshenko (from memory) */
 	near("shear of a force", section_shear_MPa(&s, -200, 0), 15, 1e-12);
@@ -47,7 +46,6 @@ static const struct twist_row twist_rows[] = {
 	{1e6, 1. / 3, 1. / 3, 0.333, 0},
 };
 
-/* TO-1, TO-1b, TO-2. */
 static void twist_factors_are_those_of_the_tables(void **state)
 {
 	(void)state;
@@ -83,7 +81,7 @@ static void fast_sums_agree_with_the_plain_series(void **state)
 	}
 }
 
-/* TO-4: Young and Budynas, Roark's Formulas, table 10.7 (from memory). */
+/* Young and Budynas, Roark's Formulas, table 10.7 (from memory). */
 static void closed_form_is_near_the_series(void **state)
 {
 	(void)state;
@@ -117,39 +115,39 @@ static void sides_are_sorted(void **state)
 	near("I across", tall.side_inertia_mm4, flat.inertia_mm4, 1e-12);
 }
 
-/* TO-3: a bar of 3 by 2 in, 2000 lb in over 15 in, G 3.846e6 psi: 0.00166 rad, hand values of a
+/* A bar of 3 by 2 in, 2000 lb in over 15 in, G 3.846e6 psi: 0.00166 rad, hand values of a
  * published verification manual for a frame program. */
 static void twist_of_a_verification_manual(void **state)
 {
 	(void)state;
 	struct profile s;
 	code_is(section_rectangle(2, 3, &s), FINE);
-	near("TO-3 printed", 2000 * 15 / (3.846e6 * s.twist_mm4), 0.00166, 1e-5);
-	near("TO-3", 2000 * 15 / (3.846e6 * s.twist_mm4), 0.0016602, 1e-7);
+	near("printed", 2000 * 15 / (3.846e6 * s.twist_mm4), 0.00166, 1e-5);
+	near("twist", 2000 * 15 / (3.846e6 * s.twist_mm4), 0.0016602, 1e-7);
 }
 
-/* BM-10: G. R. Cowper, J Appl Mech 33:335-340, 1966 (equation from memory). */
+/* G. R. Cowper, J Appl Mech 33:335-340, 1966 (equation from memory). */
 static void shear_factor_by_cowper(void **state)
 {
 	(void)state;
 	double k;
 	code_is(section_shear_cowper(0.3, &k), FINE);
-	near("BM-10", k, 0.849673, 1e-6);
+	near("v 0.3", k, 0.849673, 1e-6);
 	code_is(section_shear_cowper(0.25, &k), FINE);
 	near("v 0.25", k, 0.847458, 1e-6);
 	code_is(section_shear_cowper(0, &k), FINE);
 	near("v 0 is the energy factor", k, SECTION_SHEAR_ENERGY, 1e-15);
 }
 
-/* TS-1, computed from the transformed section. */
+/* Computed from the transformed section. */
 static void bonded_veneer_stiffens_the_bar(void **state)
 {
 	(void)state;
 	static const struct layer layer[] = {{5, 4, 20000}, {8, 6, 2500}};
 	struct layered s;
 	code_is(section_layered(layer, 2, &s), FINE);
-	near("TS-1 axis", s.axis_mm, 3.15385, 1e-3);
-	near("TS-1 EI", s.bend_Nmm2, 3201025.64103, 1e-3);
+	near("axis", s.axis_mm, 3.15385, 1e-3);
+	near("EI", s.bend_Nmm2, 3201025.64103, 1e-3);
 	near("against the bare bar", s.bend_Nmm2 / (20000 * 80. / 3), 6.0019, 1e-4);
 	near("without the bond", s.loose_Nmm2 / (20000 * 80. / 3), 1.6750, 1e-4);
 	near("bar bottom", section_layered_stress_MPa(&s, 20000, 2000, 0), 39.4104, 1e-4);

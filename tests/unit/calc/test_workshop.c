@@ -22,6 +22,7 @@ static void rim_speed_of_a_bur_and_a_wheel(void **state)
 	code_is(workshop_rim_speed(1, NAN, &got), BAD_RANGE);
 }
 
+/* C1 V1 = C2 V2, worked by hand on course inputs. */
 static void dilution_keeps_the_amount_of_the_stuff(void **state)
 {
 	double stock = 7, water = 7;
@@ -65,6 +66,7 @@ static void blanks_from_a_sheet_one_way_and_turned(void **state)
 	code_is(workshop_blanks(300, 0, 60, 50, 2, &got), BAD_RANGE);
 }
 
+/* Worked by hand on course inputs. */
 static void cost_falls_on_the_good_pieces(void **state)
 {
 	double got = 7;
@@ -78,6 +80,7 @@ static void cost_falls_on_the_good_pieces(void **state)
 	code_is(workshop_cost(-1, 15, 2, &got), BAD_RANGE);
 }
 
+/* Worked by hand on course inputs. */
 static void yields_multiply_and_starts_round_up(void **state)
 {
 	static const double stage[] = {0.98, 0.95, 0.97, 0.99};
