@@ -103,6 +103,7 @@ static enum how ask_once(struct task *t, const struct turn *turn, const char *fa
 	const struct ask *a = &t->instance->problem->ask[turn->ask];
 	struct question q = {.kind = ASK_LINE,
 		.prompt = "Your answer",
+		.topic = a->text,
 		.unit = a->shown.unit_text,
 		.words = words_of(t, a),
 		.fault = fault,

@@ -92,8 +92,10 @@ static const char *next_words(struct arena *a, const struct next *next)
 	return made ? made : "";
 }
 
-static void fill(struct page *p, const struct desk *d)
+static void fill(struct page *p, const struct desk *d, const char *kept)
 {
+	if (kept)
+		page_add(p, BLOCK_TEXT, "%s", kept);
 	page_add(p, BLOCK_TEXT, "%s", d->course->about);
 	add_last(p, d);
 	habits_add(p, &d->progress);
@@ -109,6 +111,7 @@ struct home {
 	const struct home_way *way;
 	size_t nway;
 	void *context;
+	const char *kept; /* of what was left with "back", to be said once; null: nothing */
 	struct choice choice[ACT_COUNT + HOME_WAYS]; /* the ways stand before ACT_RECORD */
 };
 
@@ -199,7 +202,8 @@ static void fill_record(struct page *p, const struct desk *d)
 	for (size_t k = 0; k < d->course->nmodule; k++) {
 		const struct module *m = &d->course->module[k];
 		struct progress_sum sum = progress_module(&d->progress, m);
-		page_row(p, m->title, "%s", done_words(p, &sum));
+		if (sum.drawn)
+			page_row(p, m->title, "%s", done_words(p, &sum));
 	}
 	habits_add(p, &d->progress);
 	if (history_add(p, d->strand, d->surface->decimal))
@@ -243,19 +247,28 @@ static enum how act_learn(struct desk *d)
 	return how ? how : learn_run(d, m);
 }
 
-static enum how act(struct desk *d, enum act what)
+static enum how practise(struct home *h, enum act what)
 {
+	struct desk *d = h->desk;
+	enum how how = what == ACT_NEXT    ? drill_run(d, NULL, NULL, 0)
+		       : what == ACT_TOPIC ? act_topic(d)
+					   : act_learn(d);
+	h->kept = how == HOW_BACK ? d->surface->kept : NULL;
+	return how;
+}
+
+static enum how act(struct home *h, enum act what)
+{
+	struct desk *d = h->desk;
 	bool is_work = what == ACT_NEXT || what == ACT_TOPIC || what == ACT_LEARN;
 	enum bad code = is_work ? desk_whole(d) : FINE;
 	if (code)
 		return desk_broken(d, code);
 	switch (what) {
 	case ACT_NEXT:
-		return drill_run(d, NULL, NULL, 0);
 	case ACT_TOPIC:
-		return act_topic(d);
 	case ACT_LEARN:
-		return act_learn(d);
+		return practise(h, what);
 	case ACT_RECORD:
 		return show_record(d);
 	default:
@@ -275,6 +288,7 @@ static enum how go_away(struct home *h, const struct home_way *way)
 	enum how how = way->go(h->desk, h->context);
 	if (how != HOW_DONE && how != HOW_BACK)
 		return how;
+	h->kept = how == HOW_BACK ? h->desk->surface->kept : NULL;
 	h->desk->surface->kept = kept;
 	code = desk_turn_to(h->desk, mode);
 	return code ? desk_broken(h->desk, code) : HOW_DONE;
@@ -287,7 +301,8 @@ static enum how show_home(struct home *h, enum act *out, const struct home_way *
 	struct page page;
 	struct next next = progress_next(&d->progress, NULL);
 	page_init(&page, &a, d->course->title, "barwright");
-	fill(&page, d);
+	fill(&page, d, h->kept);
+	h->kept = NULL;
 	enum bad code = page.out ? BAD_MEMORY : surface_show(d->surface, &page);
 	enum how how = code ? desk_broken(d, code)
 			    : ask_act(h, next.why ? next_words(&a, &next) : NULL, out, way);
@@ -306,7 +321,7 @@ enum how home_run(struct desk *d, const struct home_way *way, size_t nway, void 
 		if (how == HOW_BACK) /* there is nothing behind the first page */
 			how = HOW_LEAVE;
 		else if (how == HOW_DONE)
-			how = chosen ? go_away(&h, chosen) : act(d, what);
+			how = chosen ? go_away(&h, chosen) : act(&h, what);
 	}
 	return how;
 }

@@ -52,6 +52,10 @@ static void put_prompt(struct asked *a, const struct question *q)
 		prompt = "Press Enter to go on.";
 	a->focus_row = a->rows.n;
 	a->focus_col = MARGIN;
+	if (prompt && q->topic) {
+		prompt = arena_format(a->rows.arena, "%s: %s", prompt, q->topic);
+		a->rows.out |= !prompt;
+	}
 	if (prompt)
 		wrap_asked(a, 0, prompt, INK_STRONG);
 }

@@ -34,6 +34,9 @@ struct choice {
 struct question {
 	enum ask_kind kind;
 	const char *prompt;
+	/* What is asked, as it stands at the end of the page: for a surface on which that may be out of
+	 * sight; null: the prompt says it. */
+	const char *topic;
 	const char *unit;  /* shown behind the field; null or "" for none */
 	const char *words; /* what else may be typed, as one line of help: "refer, show, skip" */
 	const char *kept;  /* a field starts with it, so that nothing typed is lost; may be null */
