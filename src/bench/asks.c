@@ -114,21 +114,34 @@ static bool ask_size(struct session *s, const struct hand_ask *x, double *out)
 	return ask_typed(s, x, prompt ? prompt : x->text, out);
 }
 
-enum { CHOICES = 16 };
+static bool ask_truth(struct session *s, const struct hand_ask *x, size_t *out)
+{
+	struct choice choice[3] = {{"yes", "Yes", NULL}, {"no", "No", NULL}};
+	return session_choose(s, x->text, choice, 2, out);
+}
+
+static bool ask_choice(struct session *s, const struct hand_ask *x, size_t *out)
+{
+	struct choice *choice = arena_many(&s->aside, x->nchoice + 1, struct choice);
+	if (!choice) {
+		session_broken(s, BAD_MEMORY);
+		return false;
+	}
+	for (size_t i = 0; i < x->nchoice; i++)
+		choice[i] = (struct choice){
+			choice_is_number(x) ? NULL : x->choice[i].word, x->choice[i].title, NULL};
+	return session_choose(s, x->text, choice, x->nchoice, out);
+}
 
 static bool ask_listed(struct session *s, const struct hand_ask *x, double *out)
 {
-	struct choice choice[CHOICES + 1] = {{"yes", "Yes", NULL}, {"no", "No", NULL}};
-	size_t n = x->nchoice < CHOICES ? x->nchoice : CHOICES, k;
-	bool is_number = choice_is_number(x);
-	if (is_number && s->desk->by_lines)
+	size_t k;
+	bool is_truth = x->kind == HAND_TRUTH;
+	if (choice_is_number(x) && s->desk->by_lines)
 		return ask_size(s, x, out);
-	for (size_t i = 0; x->kind == HAND_CHOICE && i < n; i++)
-		choice[i] = (struct choice){
-			is_number ? NULL : x->choice[i].word, x->choice[i].title, NULL};
-	if (!session_choose(s, x->text, choice, x->kind == HAND_TRUTH ? 2 : n, &k))
+	if (!(is_truth ? ask_truth : ask_choice)(s, x, &k))
 		return false;
-	double value = x->kind == HAND_TRUTH ? k == 0 : x->choice[k].value;
+	double value = is_truth ? k == 0 : x->choice[k].value;
 	for (size_t i = 0; i < each_count(x->each, s->bench->nsite); i++)
 		out[i] = value;
 	return true;

@@ -6,12 +6,25 @@
 
 static void tell_help(struct page *p, const struct bench_view *v);
 
+static void tell_clock(struct page *p, const struct bench_view *v)
+{
+	page_row(p, "Clock", "%s", view_time(p->arena, v->bench));
+}
+
+static void tell_undo(struct page *p, const struct bench_view *v)
+{
+	(void)v;
+	page_add(p, BLOCK_TEXT,
+		"Nothing is undone at the bench: mend what has shown, or remake some of it.");
+}
+
 /* Words that only tell something. */
 #define TELLS(X) \
 	X(NEXT, "next", "what comes next in the order of the work", view_next) \
 	X(STEPS, "steps", "all steps of this part, and what is done", view_steps) \
 	X(KNOWN, "known", "the prescription, and what was measured so far", view_known) \
 	X(WORK, "work", "the work on the bench", view_bench) \
+	X(CLOCK, "clock", "how late it is", tell_clock) \
 	X(HELP, "help", "these words", tell_help)
 
 enum tell {
@@ -76,7 +89,7 @@ static session_fill *telling(const char *typed)
 	for (int i = 0; i < DECISION_KINDS; i++)
 		if (listed[i] && is_typed(typed, decision_words[i].word))
 			return listed[i];
-	return is_typed(typed, "measure") ? view_looks : NULL;
+	return is_typed(typed, "measure") ? view_looks : is_typed(typed, "undo") ? tell_undo : NULL;
 }
 
 void typed_turn(struct session *s)
