@@ -49,6 +49,10 @@ static enum bad one_read(
 		return BAD_UNIT;
 	}
 	*out = decimal_value(typed.value) * unit.factor;
+	if (*out < 0) {
+		*why = "type it without a sign: how large it is, or how far off";
+		return BAD_RANGE;
+	}
 	return FINE;
 }
 

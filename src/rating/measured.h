@@ -24,7 +24,8 @@ struct measured_set {
 	size_t worst; /* the reading that decided, for words */
 };
 /* "3,52 3.47 mm; 0.138 in": numbers with or without their unit, blanks or ';' between; a bare number is
- * in the measure's unit. *why, static, says what was not understood. BAD_SYNTAX, BAD_UNIT, BAD_COUNT. */
+ * in the measure's unit. *why, static, says what was not understood. BAD_SYNTAX, BAD_UNIT, BAD_COUNT,
+ * BAD_RANGE: one is below 0. */
 enum bad measured_read(
 	const struct measure *m, const char *typed, struct measured_set *out, const char **why);
 /* One sentence for each level from the highest that is proved to the first that is not; in `a`, null
