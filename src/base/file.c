@@ -97,6 +97,8 @@ const char *file_advice(enum bad code)
 		return "another program is using it: close that one first";
 	case BAD_TYPE:
 		return "this is not an ordinary file";
+	case BAD_SIZE:
+		return "there is more in it than is read here, or its name is too long";
 	case BAD_REPEATED:
 		return "something of this name is there already";
 	case BAD_CROWDED:
