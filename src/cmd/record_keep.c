@@ -275,7 +275,7 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 	if (!status && (!into || optind == argc))
 		return cannot_read_usage(&record_command, "gather --into DIR SOURCE...");
 	if (!status)
-		status = trusted_ring(data, a, &accepted);
+		status = archive_ring(data, into, a, &accepted);
 	if (status)
 		return status;
 	text_init(&why);
@@ -356,6 +356,8 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 	if (!yes)
 		return cannot("what %s answered will be gone for good. To do it: add --yes", code);
 	status = key_open(how.key, how.phrase, &by);
+	if (!status && by.pair)
+		status = accepted_there(&by.who, data, a);
 	if (!status)
 		status = erase_it(o, data, code, &by);
 	assessor_forget(by.pair);

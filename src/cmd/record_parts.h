@@ -36,7 +36,7 @@ void own_key_find(const char *data, struct arena *a, struct own_key *out);
  * did:key). */
 struct accepted {
 	struct key_ring ring;
-	struct key_known *extra; /* in the arena */
+	const struct key_known *extra; /* in the arena */
 	size_t nextra;
 };
 /* Adds one; EXIT_DONE, or EXIT_CANNOT with words on stderr. */
@@ -46,6 +46,11 @@ int accepted_finish(struct accepted *x, struct arena *a, const char *data);
 
 /* The same with this machine's own key behind it: whose notes are followed. */
 int trusted_ring(const char *data, struct arena *a, struct accepted *x);
+/* Whose notes an archive follows: those whom it accepts itself, and those whom this machine does. */
+int archive_ring(const char *data, const char *archive, struct arena *a, struct accepted *x);
+
+/* EXIT_DONE when this assessor is accepted where `data` is; else that is said, and how to mend it. */
+int accepted_there(const struct assessor *by, const char *data, struct arena *a);
 
 /* An assessor's key, opened with what is typed or stands in a file. No key: `pair` stays null. Give the
  * pair back with assessor_forget. */

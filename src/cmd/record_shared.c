@@ -122,6 +122,27 @@ int trusted_ring(const char *data, struct arena *a, struct accepted *x)
 	return EXIT_DONE;
 }
 
+int archive_ring(const char *data, const char *archive, struct arena *a, struct accepted *x)
+{
+	int status = trusted_ring(data, a, x);
+	if (status || strcmp(data, archive) == 0)
+		return status;
+	x->extra = x->ring.at;
+	x->nextra = x->ring.n;
+	return trusted_ring(archive, a, x);
+}
+
+int accepted_there(const struct assessor *by, const char *data, struct arena *a)
+{
+	struct accepted list = {0};
+	int status = accepted_finish(&list, a, data);
+	if (status || key_find(&list.ring, by->id))
+		return status;
+	return cannot("the key of %s is not accepted here, so this would count for nothing. First: "
+		      "barwright --data %s key accept KEY",
+		by->name, data);
+}
+
 /* ---- what several words share ---------------------------------------------------------------- */
 
 int key_open(const char *key, const char *phrase_file, struct opened *out)

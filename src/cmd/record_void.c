@@ -124,7 +124,7 @@ int record_void(const struct options *o, struct arena *a, const char *data, int 
 		return cannot_read_usage(&record_command, "why does it not count? --because WORDS");
 	int status = find_history(&v, a, argv[optind]);
 	if (!status)
-		status = trusted_ring(data, a, &v.accepted);
+		status = archive_ring(data, v.archive, a, &v.accepted);
 	if (!status)
 		status = key_open(how.key, how.phrase, &v.by);
 	if (!status)

@@ -640,10 +640,20 @@ enum bad gather_source(struct gather *g, const char *path, struct text *why)
 	return no(why, code, g->into);
 }
 
+static bool is_erased(const struct gather *g, const char *who)
+{
+	const struct erasure *e = g->erasures.first;
+	while (e && strcmp(e->who, who) != 0)
+		e = e->next;
+	return e != NULL;
+}
+
 static enum bad take_name(
 	struct gather *g, const char *folder, const struct learner_row *row, struct text *why)
 {
 	const char *is = "";
+	if (is_erased(g, row->code))
+		return FINE;
 	enum bad code = learner_add(g->into, row->code, row->name, why);
 	if (code == FINE)
 		g->names++;
