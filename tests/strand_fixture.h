@@ -95,4 +95,23 @@ static inline void unload(struct source *s)
 	mem_drop((char *)(uintptr_t)s->text);
 }
 
+/* Is it said, wherever lines were broken? */
+static inline bool says(const char *text, const char *words)
+{
+	for (; *text; text++) {
+		const char *t = text, *w = words;
+		while (*w && (*w == *t || (*w == ' ' && *t == '\n'))) {
+			bool blank = *w++ == ' ';
+			t++;
+			while (blank && (*t == ' ' || *t == '\n'))
+				t++;
+			while (blank && *w == ' ')
+				w++;
+		}
+		if (!*w)
+			return true;
+	}
+	return false;
+}
+
 #endif

@@ -73,6 +73,11 @@ static void tell_writer(const struct audit *a, const struct audit_strand *s, str
 			      "roster lists that machine.\n");
 }
 
+static bool is_list_of_notes(const struct audit_strand *s)
+{
+	return strcmp(s->sum.who, "erasures") == 0;
+}
+
 static void tell_extras(const struct audit_strand *s, struct text *out)
 {
 	if (s->sum.erased)
@@ -82,7 +87,7 @@ static void tell_extras(const struct audit_strand *s, struct text *out)
 	if (s->count.recovered)
 		text_addf(out, "  Interrupted writing was put in order %" PRIu64 " time%s.\n",
 			s->count.recovered, plural(s->count.recovered));
-	if (s->count.unclosed)
+	if (s->count.unclosed && !s->sum.erased && !is_list_of_notes(s))
 		text_addf(out, "  %" PRIu64 " sitting%s did not end in order.\n", s->count.unclosed,
 			plural(s->count.unclosed));
 	if (s->sum.set_back)
@@ -181,12 +186,14 @@ static void tell_practice(const struct audit_strand *s, struct text *out)
 {
 	const struct audit_count *n = &s->count;
 	uint64_t answers = n->answers - n->assessed, right = n->right - n->assessed_right;
-	uint64_t rest = n->ratings - n->assessed_ratings + n->results - n->assessed_results;
-	if (answers || rest || !s->seals.nhold)
+	uint64_t ratings = n->ratings - n->assessed_ratings;
+	uint64_t results = n->results - n->assessed_results;
+	if (answers || ratings || results || !s->seals.nhold)
 		text_addf(out,
 			"  Practice, which nobody vouches for: %" PRIu64 " answer%s, %" PRIu64
-			" right; %" PRIu64 " judgement%s and results.\n",
-			answers, plural(answers), right, rest, plural(rest));
+			" right; %" PRIu64 " judgement%s; %" PRIu64 " result%s.\n",
+			answers, plural(answers), right, ratings, plural(ratings), results,
+			plural(results));
 }
 
 static void tell_standing(const struct audit_strand *s, struct text *out)
@@ -216,8 +223,8 @@ static void tell_fork(const struct audit_strand *s, struct text *out)
 		text_add(out, ".\n");
 	} else if (s->is_fork) {
 		text_add(out, "  FORK: one of several histories of this strand that do not go "
-			      "together. It counts\n"
-			      "  for nothing until an assessor has said which one does not: "
+			      "together. It counts "
+			      "for nothing until an assessor has said which one does not: "
 			      "barwright record void.\n");
 	}
 }
@@ -238,7 +245,8 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 	if (s->sum.lines || s->sum.fault) {
 		tell_order(&s->sum, out);
 		tell_writer(a, s, out);
-		tell_answers(a, &s->count, out);
+		if (!is_list_of_notes(s))
+			tell_answers(a, &s->count, out);
 		tell_standing(s, out);
 	}
 	tell_fork(s, out);
@@ -354,38 +362,82 @@ const char *const audit_limits[] = {
 	"graded.",
 	NULL};
 
-enum { COLUMNS = 78 };
+/* ---- lines that fit a terminal --------------------------------------------------------------- */
 
-/* The words of an ASCII text behind a first one, in lines that fit a terminal. */
-static void tell_paragraph(const char *first, const char *said, struct text *out)
+enum { COLUMNS = 78, INDENT_MOST = 12 };
+
+/* One line, broken at blanks; what is broken off stands two columns further in than its beginning. A
+ * word that is too long stays whole: a path is to be copied. */
+static void add_line(const char *line, size_t len, struct text *out)
 {
-	size_t col = strlen(first);
-	text_add(out, first);
-	while (*said) {
-		size_t len = strcspn(said, " ");
-		bool fits = col + 1 + len <= COLUMNS;
-		text_add(out, fits ? " " : "\n  ");
-		text_addf(out, "%.*s", (int)len, said);
-		col = (fits ? col + 1 : 2) + len;
-		said += len;
-		said += strspn(said, " ");
+	size_t indent = 0, col = 0;
+	while (indent < len && indent < INDENT_MOST && line[indent] == ' ')
+		indent++;
+	for (size_t i = 0; i < len;) {
+		size_t n = 0;
+		while (i + n < len && line[i + n] == ' ')
+			n++;
+		size_t word = n;
+		while (i + word < len && line[i + word] != ' ')
+			word++;
+		size_t wide = utf8_width(line + i, word);
+		if (col > indent && col + wide > COLUMNS) {
+			text_add_char(out, '\n');
+			text_add_repeat(out, ' ', indent + 2);
+			i += n;
+			word -= n;
+			col = indent + 2;
+			wide -= n;
+		}
+		text_add_bytes(out, line + i, word);
+		i += word;
+		col += wide;
 	}
 	text_add_char(out, '\n');
 }
 
-void audit_tell(const struct audit *a, struct text *out)
+static void add_lines(const struct text *lines, struct text *out)
 {
-	for (const struct audit_strand *s = a->first; s; s = s->next)
-		tell_strand(a, s, out);
-	tell_remarks(a, out);
-	if (a->diags.first) {
-		text_add_char(out, '\n');
-		diags_print(&a->diags, out);
-	}
-	tell_losses(a, out);
-	tell_result(a, out);
+	const char *at = lines->at, *end = at + lines->len, *stop;
+	for (; at < end && (stop = memchr(at, '\n', (size_t)(end - at))); at = stop + 1)
+		add_line(at, (size_t)(stop - at), out);
+	out->out = out->out || lines->out;
+}
+
+/* The words behind a first one. */
+static void tell_paragraph(const char *first, const char *said, struct text *out)
+{
+	text_addf(out, "%s %s\n", first, said);
+}
+
+static void tell_limits(struct text *out)
+{
+	text_add_char(out, '\n');
 	tell_paragraph("What this does not show:", strand_cut_words(), out);
 	text_add(out, "Nor does any record show:\n");
 	for (const char *const *l = audit_limits; *l; l++)
 		tell_paragraph("-", *l, out);
+}
+
+/* ---- all of it ------------------------------------------------------------------------------- */
+
+/* The result comes last, where it is seen on a small terminal. */
+void audit_tell(const struct audit *a, struct text *out)
+{
+	struct text lines;
+	text_init(&lines);
+	for (const struct audit_strand *s = a->first; s; s = s->next)
+		tell_strand(a, s, &lines);
+	tell_remarks(a, &lines);
+	add_lines(&lines, out);
+	text_clear(&lines);
+	if (a->diags.first) {
+		text_add_char(out, '\n');
+		diags_print(&a->diags, out);
+	}
+	tell_losses(a, &lines);
+	tell_limits(&lines);
+	tell_result(a, &lines);
+	add_lines(&lines, out);
+	text_release(&lines);
 }

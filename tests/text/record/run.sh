@@ -8,8 +8,8 @@ d=$(mktemp -d) || exit 1
 trap 'rm -rf "$d"' EXIT
 good=0
 say() { "$barwright" --data "$d/data" --courses courses "$@" >"$d/out" 2>&1; status=$?; }
-want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said WORDS
-	if [ "$status" != "$1" ] || ! grep -q -- "$2" "$d/out"; then
+want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said WORDS, in one line or over several
+	if [ "$status" != "$1" ] || ! { cat "$d/out"; tr -s ' \n' '  ' <"$d/out"; } | grep -q -- "$2"; then
 		echo "$3: want exit $1 and '$2', got exit $status and:"
 		cat "$d/out"
 		exit 1

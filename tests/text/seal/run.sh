@@ -274,19 +274,6 @@ say record gather --into "$d/archive" "$d/before"
 [ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/archive/strands/$strand.jsonl" || { echo "an old stick brought it back"; exit 1; }
 say record audit --witness "$stick/witness.jsonl" "$d/archive"
 want 0 '1 seal holds' 'the archive still verifies'
-# An archive that is looked after by itself: its own list says whose notes it follows.
-alone() { "$barwright" --data "$d/alone" --courses courses "$@" >"$d/out" 2>&1; status=$?; }
-say record gather --names --into "$d/alone" "$d/before"
-want 0 '2 with something new' 'an archive of its own'
-alone record erase --yes --key "$d/strange.key" --phrase "$d/phrase" "$name"
-want 2 'key of Stranger is not accepted here' 'an erasure that would count for nothing'
-alone key accept "$d/strange.key"
-want 0 'Stranger' 'the archive accepts an assessor'
-alone record erase --yes --key "$d/strange.key" --phrase "$d/phrase" "$name"
-want 0 'is erased' 'an erasure in the archive'
-say record gather --names --into "$d/alone" "$d/before"
-[ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/alone/strands/$strand.jsonl" || { echo "gathering again brought it back"; cat "$d/out"; exit 1; }
-! grep -q "$name" "$d/alone/learners.txt" || { echo "gathering again brought the name back"; exit 1; }
 say record nonsense
 want 2 'not known here' 'a word there is not'
 echo "ok $good"

@@ -105,7 +105,7 @@ static struct strand *begin_strand(const char *who)
 
 static void out_has(const char *words)
 {
-	if (!strstr(out.at, words))
+	if (!says(out.at, words))
 		fail_msg("want \"%s\" in:\n%s", words, out.at);
 }
 

@@ -161,7 +161,8 @@ static void a_folder_that_is_none_or_not_permitted_says_so(void **state)
 		{CALL_OPEN, EACCES, BAD_DENIED, "does not permit"},
 		{CALL_OPEN, EROFS, BAD_DENIED, "read-only"},
 		{CALL_OPEN, ENOSPC, BAD_FULL, "make room"},
-		{CALL_OPEN, EMFILE, BAD_IO, "disk"},
+		{CALL_OPEN, EMFILE, BAD_CROWDED, "close other programs"},
+		{CALL_OPEN, EIO, BAD_IO, "disk"},
 	};
 	struct strand *s;
 	(void)state;
