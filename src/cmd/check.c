@@ -163,14 +163,7 @@ static int path_check(struct check *c, const char *path)
 {
 	enum bad code =
 		file_kind(path) == FILE_FOLDER ? check_folder(c, path) : check_file(c, path);
-	if (!code)
-		return EXIT_DONE;
-	struct text words;
-	text_init(&words);
-	file_words(code, path, &words);
-	int status = cannot("%s", words.at);
-	text_release(&words);
-	return status;
+	return code ? cannot_file(code, path) : EXIT_DONE;
 }
 
 static int check_paths(const struct options *o, char **path, int n)

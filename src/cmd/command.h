@@ -7,6 +7,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <barwright/base/bad.h>
 #include <barwright/base/text.h>
 
 /* Exit status. */
@@ -42,6 +43,8 @@ extern const struct command bench_command, check_command, drill_command, key_com
 
 /* "barwright: WORDS" to stderr, through the safe filter; gives EXIT_CANNOT. */
 int cannot(const char *format, ...) __attribute__((format(printf, 1, 2)));
+/* The same with what the code of a file's function means for this path (base/file.h). */
+int cannot_file(enum bad code, const char *path);
 /* The same with "Try 'barwright NAME --help'." behind it. */
 int cannot_read_usage(const struct command *c, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));

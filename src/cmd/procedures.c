@@ -65,18 +65,13 @@ static int load_file(const char *path, struct arena *a, struct procedures *out)
 {
 	bool faulty = false;
 	enum bad code = load_one(path, a, out, &faulty);
-	struct text words;
 	if (!code && !faulty) {
 		out->is_file = true;
 		return EXIT_DONE;
 	}
 	if (faulty)
 		return cannot("%s has faults; see: barwright check %s", path, path);
-	text_init(&words);
-	file_words(code, path, &words);
-	int status = cannot("%s", words.at);
-	text_release(&words);
-	return status;
+	return cannot_file(code, path);
 }
 
 int procedures_load(const struct options *o, const char *name, struct procedures *out)

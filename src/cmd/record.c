@@ -103,13 +103,9 @@ static int run_list(const struct options *o, struct arena *a, const char *data)
 	if (!folder)
 		return cannot("%s", bad_text(BAD_MEMORY));
 	enum bad code = folder_list(folder, a, &entry, &n);
+	if (code && code != BAD_ABSENT)
+		return cannot_file(code, folder);
 	text_init(&t);
-	if (code && code != BAD_ABSENT) {
-		file_words(code, folder, &t);
-		int status = cannot("%s", t.at);
-		text_release(&t);
-		return status;
-	}
 	for (size_t k = 0; k < n; k++) {
 		size_t len = strlen(entry[k].name);
 		if (entry[k].kind != FILE_PLAIN || len < 6 ||

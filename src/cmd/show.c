@@ -176,8 +176,7 @@ static int show_file(const struct options *o, const char *path, const struct wis
 	text_init(&words);
 	enum bad code = check_file(&c, path);
 	if (code) {
-		file_words(code, path, &words);
-		status = cannot("%s", words.at);
+		status = cannot_file(code, path);
 	} else if (!p && d.nerror) {
 		diags_print(&d, &words);
 		status = put_out(&words, EXIT_NO);

@@ -90,16 +90,10 @@ static int load(const struct options *o, struct sit_args *x, struct arena *a)
 	char *bytes;
 	size_t len;
 	struct diags d = {.arena = a};
-	struct text words;
 	const char *path = find(o, x->name, a);
 	enum bad code = file_read(path, LOCKED_BYTES, a, &bytes, &len);
-	if (code) {
-		text_init(&words);
-		file_words(code, path, &words);
-		cannot("%s", words.at);
-		text_release(&words);
-		return EXIT_CANNOT;
-	}
+	if (code)
+		return cannot_file(code, path);
 	if (locked_is(bytes, len) && unlock(x, path, a, &bytes, &len))
 		return EXIT_CANNOT;
 	code = assessment_of(path, bytes, len, &x->what, &d);

@@ -95,16 +95,6 @@ static const char *path_of(struct writing *w, const struct start *s)
 		       : arena_format(&w->arena, "%s.yaml", w->stem);
 }
 
-static int cannot_write(enum bad code, const char *path)
-{
-	struct text words;
-	text_init(&words);
-	file_words(code, path, &words);
-	int status = cannot("%s", words.at);
-	text_release(&words);
-	return status;
-}
-
 /* Nothing is written unless all can be. */
 static int find_free(struct writing *w)
 {
@@ -141,7 +131,7 @@ static int write_one(struct writing *w, const struct start *s)
 	if (!bad)
 		bad = file_replace(path, t.at, t.len, false);
 	text_release(&t);
-	return bad ? cannot_write(bad, path ? path : "") : EXIT_DONE;
+	return bad ? cannot_file(bad, path ? path : "") : EXIT_DONE;
 }
 
 static int say_next(const struct writing *w, struct text *out)

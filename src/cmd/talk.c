@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/file.h>
 #include <barwright/base/utf8.h>
 
 #include "cmd/command.h"
@@ -29,6 +30,16 @@ int cannot(const char *format, ...)
 	va_start(args, format);
 	int status = talk(format, args);
 	va_end(args);
+	return status;
+}
+
+int cannot_file(enum bad code, const char *path)
+{
+	struct text words;
+	text_init(&words);
+	file_words(code, path, &words);
+	int status = cannot("%s", words.at);
+	text_release(&words);
 	return status;
 }
 

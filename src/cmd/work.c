@@ -27,17 +27,6 @@ static void say_faults(const struct diags *d)
 	text_release(&t);
 }
 
-static int say_file(enum bad code, const char *path)
-{
-	struct text t;
-
-	text_init(&t);
-	file_words(code, path, &t);
-	int status = cannot("%s", t.at);
-	text_release(&t);
-	return status;
-}
-
 static int put_json(const struct work_result *w, int status)
 {
 	struct text t;
@@ -65,7 +54,7 @@ static int put_svg(struct arena *a, const struct work_result *w, const char *pat
 	if (code)
 		status = cannot("the drawing could not be made: %s", bad_text(code));
 	else if ((code = file_replace(path, t.at, t.len, false)))
-		status = say_file(code, path);
+		status = cannot_file(code, path);
 	text_release(&t);
 	return status;
 }
@@ -106,7 +95,7 @@ static int work_case(const struct options *o, const struct work_args *args, stru
 	enum bad code = case_load_file(a, args->path, &source, &d, &file);
 
 	if (code && !d.nerror)
-		return say_file(code, args->path);
+		return cannot_file(code, args->path);
 	say_faults(&d);
 	if (code)
 		return cannot("%s is not worked: %zu fault%s in it", args->path, d.nerror,

@@ -66,7 +66,7 @@ static void add_place(struct page *p, const struct instance *i, size_t ask, size
 	text_release(&t);
 }
 
-void present_offers(struct page *p, const struct instance *i, size_t ask, char sign)
+static void add_offers(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct ask *q = &i->problem->ask[ask];
 	bool match = q->kind == ASKED_MATCH;
@@ -105,7 +105,7 @@ void present_ask(struct page *p, const struct instance *i, size_t ask, char sign
 	else
 		page_add(p, BLOCK_HEADING, "Asked: %s", problem->ask[ask].text);
 	if (problem->ask[ask].noffer)
-		present_offers(p, i, ask, sign);
+		add_offers(p, i, ask, sign);
 }
 
 static void add_tolerance(struct text *t, const struct instance *i, size_t ask, char sign)

@@ -15,8 +15,6 @@ void present_task(struct page *p, const struct instance *i, int columns, char si
 void present_problem(struct page *p, const struct instance *i, int columns, char sign);
 /* "Asked, 1 of 3: ..." where there are several; then the options, if it has any. */
 void present_ask(struct page *p, const struct instance *i, size_t ask, char sign);
-/* The options with their letters. */
-void present_offers(struct page *p, const struct instance *i, size_t ask, char sign);
 /* The worked solution as far as it is not left to find: the last `led` of its steps that come to a
  * number stand there as "name = ?". */
 void present_led(struct page *p, const struct instance *i, size_t ask, size_t led, char sign);

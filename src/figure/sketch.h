@@ -15,7 +15,7 @@
 #include "surface/canvas.h"
 #include "surface/page.h"
 
-/* The glyphs of the drawings, all of them known to canvas_ascii. */
+/* The glyphs of the drawings, all of them known to charset_cell. */
 enum {
 	GLYPH_ACROSS = 0x2500,       /* light horizontal */
 	GLYPH_UPRIGHT = 0x2502,      /* light vertical */

@@ -443,27 +443,3 @@ void frame_make(struct view *v, int rows, int cols, struct arena *arena, struct 
 		put_keys(out, v, (size_t)rows - 1, cols);
 	out->rows.out |= body.out || asked.rows.out;
 }
-
-/* ---- as text, for tests ---------------------------------------------------------------------- */
-
-static void add_row(const struct row *r, int cols, struct arena *a, struct text *out)
-{
-	struct canvas *c = canvas_new(a, 1, cols);
-	for (const struct segment *s = r->first; c && s; s = s->next) {
-		const char *text = arena_copy(a, s->text, s->len);
-		if (text)
-			canvas_text(c, 0, s->col, text, INK_PLAIN);
-	}
-	if (c)
-		canvas_add_to(c, 0, out);
-	else
-		out->out = true;
-}
-
-void frame_add_to(const struct frame *f, int rows, int cols, struct text *out)
-{
-	struct arena a = {0};
-	for (int i = 0; i < rows; i++)
-		add_row((size_t)i < f->rows.n ? &f->rows.at[i] : &(struct row){0}, cols, &a, out);
-	arena_release(&a);
-}

@@ -51,7 +51,5 @@ int frame_text_cols(int cols);
 /* Fills *out from the view for a terminal of this size; writes back what the view calls "brought
  * into range". out->rows.out when memory ran out. */
 void frame_make(struct view *v, int rows, int cols, struct arena *a, struct frame *out);
-/* Trailing blanks cut, each row ended by LF: for tests. */
-void frame_add_to(const struct frame *f, int rows, int cols, struct text *out);
 
 #endif

@@ -105,32 +105,6 @@ void canvas_fill(
 			canvas_put(c, r, k, glyph, ink);
 }
 
-void canvas_frame(struct canvas *c, int row, int col, int rows, int cols, enum ink ink)
-{
-	if (rows < 1 || cols < 1 || is_far(rows) || is_far(cols))
-		return;
-	int bottom = row + rows - 1, right = col + cols - 1;
-	if (rows > 1) {
-		canvas_line(c, row, col, bottom, col, 0x2502, ink);
-		canvas_line(c, row, right, bottom, right, 0x2502, ink);
-	}
-	if (cols > 1) {
-		canvas_line(c, row, col, row, right, 0x2500, ink);
-		canvas_line(c, bottom, col, bottom, right, 0x2500, ink);
-	}
-	if (rows > 1 && cols > 1) {
-		canvas_put(c, row, col, 0x250C, ink);
-		canvas_put(c, row, right, 0x2510, ink);
-		canvas_put(c, bottom, col, 0x2514, ink);
-		canvas_put(c, bottom, right, 0x2518, ink);
-	}
-}
-
-char canvas_ascii(uint32_t glyph)
-{
-	return charset_cell(glyph);
-}
-
 static bool is_blank(const struct cell *cell)
 {
 	return !cell->glyph || cell->glyph == ' ';
@@ -167,17 +141,9 @@ void canvas_add_cells(
 		char bytes[4] = {' '};
 		size_t n = 1;
 		if (glyph && ascii)
-			bytes[0] = canvas_ascii(glyph);
+			bytes[0] = charset_cell(glyph);
 		else if (glyph)
 			n = utf8_write(glyph, bytes);
 		text_add_bytes(out, bytes, n);
-	}
-}
-
-void canvas_add_to(const struct canvas *c, int ascii, struct text *out)
-{
-	for (int row = 0; row < c->rows; row++) {
-		canvas_add_cells(c, row, 0, canvas_used(c, row), ascii, out);
-		text_add_char(out, '\n');
 	}
 }

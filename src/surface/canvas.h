@@ -52,10 +52,6 @@ void canvas_line(
 	struct canvas *c, int row1, int col1, int row2, int col2, uint32_t glyph, enum ink ink);
 void canvas_fill(
 	struct canvas *c, int row, int col, int rows, int cols, uint32_t glyph, enum ink ink);
-/* A frame of box-drawing lines; a single row or column becomes a line. */
-void canvas_frame(struct canvas *c, int row, int col, int rows, int cols, enum ink ink);
-/* The ASCII stand-in of a glyph; itself if it is ASCII, '?' if none is known. */
-char canvas_ascii(uint32_t glyph);
 /* What of a canvas is drawn on: rows first..end-1, and the columns up to the last cell that is not
  * blank. An empty one has none. */
 struct span {
@@ -67,7 +63,5 @@ int canvas_used(const struct canvas *c, int row);
 /* The cells from..to-1 of a row as text, blanks kept. */
 void canvas_add_cells(
 	const struct canvas *c, int row, int from, int to, int ascii, struct text *out);
-/* Row by row as text, trailing blanks cut, each row ended by LF; UTF-8, or ASCII only. */
-void canvas_add_to(const struct canvas *c, int ascii, struct text *out);
 
 #endif

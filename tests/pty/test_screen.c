@@ -2,6 +2,7 @@
 /* The full screen on a pseudo-terminal, seen through libvterm: what is shown, what each key does,
  * and that the terminal is given back whatever happens. The program under test is a function of this
  * file that shows pages and asks. */
+#include "canvas_rows.h"
 #include "pty.h"
 
 #include <barwright/base/bad.h>
@@ -65,7 +66,7 @@ static const char *words[] = {"the bar stands 4.0 mm above the datum", "its heig
 static void add_figure(struct stage *s, struct page *p)
 {
 	struct canvas *c = canvas_new(&s->arena, 4, 30);
-	canvas_frame(c, 0, 0, 4, 30, INK_FAINT);
+	canvas_box(c, 0, 0, 4, 30);
 	canvas_fill(c, 1, 4, 1, 20, 0x2588, INK_WORK);
 	canvas_text(c, 2, 4, "← 12.5 mm →", INK_MARK);
 	struct figure *f = arena_new(&s->arena, struct figure);

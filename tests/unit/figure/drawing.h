@@ -4,6 +4,7 @@
 #ifndef BARWRIGHT_TESTS_DRAWING_H
 #define BARWRIGHT_TESTS_DRAWING_H
 
+#include "canvas_rows.h"
 #include "near.h"
 
 #include <string.h>
@@ -17,7 +18,7 @@ static inline void drawing_at(
 {
 	struct text t;
 	text_init(&t);
-	canvas_add_to(f->canvas, ascii, &t);
+	canvas_rows(f->canvas, ascii, &t);
 	int same = strcmp(t.at, want) == 0;
 	if (!same)
 		fprintf(stderr, "%s:%d: %s: got\n%swant\n%s", file, line, f->title, t.at, want);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "canvas_rows.h"
 #include "near.h"
 
 #include <limits.h>
@@ -24,7 +25,7 @@ static void shows(const char *why, const struct canvas *c, int ascii, const char
 {
 	struct text got;
 	text_init(&got);
-	canvas_add_to(c, ascii, &got);
+	canvas_rows(c, ascii, &got);
 	if (strcmp(got.at, want) != 0)
 		fail_msg("%s: want\n%s\ngot\n%s", why, want, got.at);
 	text_release(&got);
@@ -41,7 +42,7 @@ static void drawing_is_the_same_in_utf8_and_in_ascii(void **state)
 {
 	(void)state;
 	struct canvas *c = blank(5, 16);
-	canvas_frame(c, 0, 0, 5, 16, INK_FAINT);
+	canvas_box(c, 0, 0, 5, 16);
 	canvas_text_centre(c, 1, 7, "Ø 4.1 µm", INK_STRONG);
 	canvas_line(c, 3, 2, 3, 13, 0x2500, INK_WORK);
 	canvas_put(c, 3, 2, 0x2190, INK_MARK);
@@ -66,7 +67,6 @@ static void what_falls_outside_is_not_drawn(void **state)
 	canvas_line(c, 0, INT_MIN, 2, INT_MAX, '#', INK_PLAIN);
 	canvas_fill(c, 2, 3, INT_MAX, INT_MAX, '.', INK_PLAIN);
 	canvas_fill(c, INT_MAX, 0, INT_MAX, 1, '!', INK_PLAIN);
-	canvas_frame(c, -3, -3, INT_MAX, 4, INK_PLAIN);
 	shows("clipped", c, 1, "\ncdefg\n   ..\n");
 }
 
@@ -115,16 +115,6 @@ static void span_is_what_is_drawn_on(void **state)
 	assert_int_equal(span.first, 2);
 	assert_int_equal(span.end, 5);
 	assert_int_equal(span.cols, 5);
-}
-
-static void thin_frames_are_lines(void **state)
-{
-	(void)state;
-	struct canvas *c = blank(4, 6);
-	canvas_frame(c, 0, 0, 1, 6, INK_PLAIN);
-	canvas_frame(c, 1, 0, 3, 1, INK_PLAIN);
-	canvas_frame(c, 2, 2, 2, 3, INK_PLAIN);
-	shows("thin", c, 0, "──────\n│\n│ ┌─┐\n│ └─┘\n");
 }
 
 static void unsafe_bytes_show_as_question_marks(void **state)
@@ -177,13 +167,13 @@ static void box_drawing_arrows_and_shapes_have_ascii_stand_ins(void **state)
 		{0x2080, 0x208E}, {0x2190, 0x2199}, {0x2500, 0x25FC}};
 	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
 		for (uint32_t code = ranges[i].from; code <= ranges[i].to; code++) {
-			char got = canvas_ascii(code);
+			char got = charset_cell(code);
 			if (got == '?' || got < 0x20 || got > 0x7E)
 				fail_msg("U+%04X gives '%c'", (unsigned)code, got);
 			if (code < 0x80)
 				assert_int_equal(got, code);
 		}
-	assert_int_equal(canvas_ascii(0x4E2D), '?');
+	assert_int_equal(charset_cell(0x4E2D), '?');
 }
 
 int main(void)
@@ -196,7 +186,6 @@ int main(void)
 		cmocka_unit_test_teardown(slanting_line_is_one_glyph_a_column, clear),
 		cmocka_unit_test_teardown(text_can_end_at_a_column_or_stand_in_its_middle, clear),
 		cmocka_unit_test_teardown(span_is_what_is_drawn_on, clear),
-		cmocka_unit_test_teardown(thin_frames_are_lines, clear),
 		cmocka_unit_test_teardown(unsafe_bytes_show_as_question_marks, clear),
 		cmocka_unit_test_teardown(sizes_are_brought_into_range, clear),
 		cmocka_unit_test_teardown(running_out_of_memory_gives_null, clear),
