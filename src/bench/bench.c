@@ -284,11 +284,17 @@ static void undo(struct bench *b, step_set steps)
 			fault_unmake(b, k, HAPPENED_MENDED);
 }
 
-/* What it costs to work something again is the price of the faults that are known and go with it. */
-static void charge(struct bench *b, step_set steps, double seconds, double money)
+/* What it costs to work something again, and what was made and is lost with it, is the price of the
+ * faults that are known and go with it. `again`: steps whose work is lost. */
+static void charge(struct bench *b, step_set steps, step_set again, double seconds, double money)
 {
 	const struct procedure *p = b->procedure;
 	size_t n = 0;
+	for (size_t i = 0; i < p->nstep; i++)
+		if ((again & one(i)) && b->step[i].state == STEP_DONE) {
+			seconds += b->step[i].took_s;
+			money += b->step[i].took_money;
+		}
 	for (int pass = 0; pass < 2; pass++)
 		for (size_t k = 0; k < p->nfault; k++) {
 			struct fault_mark *m = &b->fault[k];
@@ -436,7 +442,7 @@ static void hands(
 	}
 }
 
-static void step_finish(struct bench *b, size_t step, double seconds)
+static void step_finish(struct bench *b, size_t step, double seconds, double money)
 {
 	const struct work_step *s = &b->procedure->step[step];
 	struct step_mark *m = &b->step[step];
@@ -445,6 +451,8 @@ static void step_finish(struct bench *b, size_t step, double seconds)
 	m->state = STEP_DONE;
 	m->times++;
 	m->done_s = bench_clock_s(b);
+	m->took_s = seconds;
+	m->took_money = money;
 	values_set_number(b, s->did_slot, 1);
 	values_set_number(b, s->at_slot, m->done_s);
 	happen(b, HAPPENED_STEP, step);
@@ -489,12 +497,13 @@ enum bad bench_do(struct bench *b, size_t step, const struct bench_input *input)
 	begin(b);
 	leave_out(b, step);
 	windows_judge(b, step);
+	double money = stuff_spend(b, &s->uses, amount);
 	if (b->step[step].state == STEP_DONE) {
-		charge(b, s->undoes | one(step), seconds, 0);
-		undo(b, s->undoes & ~one(step));
+		step_set others = s->undoes & ~one(step);
+		charge(b, others | one(step), others, seconds, money);
+		undo(b, others);
 	}
-	stuff_spend(b, &s->uses, amount);
-	step_finish(b, step, seconds);
+	step_finish(b, step, seconds, money);
 	time_judge(b);
 	return FINE;
 }
@@ -609,7 +618,7 @@ enum bad bench_back(struct bench *b, size_t back)
 	if (x->uses.n > USES_MOST || !stuff_suffices(b, &x->uses, amount))
 		return refuse(b, BAD_MISSING, "there is not enough material left: order some");
 	begin(b);
-	charge(b, x->undoes, x->time_s, stuff_spend(b, &x->uses, amount));
+	charge(b, x->undoes, x->undoes, x->time_s, stuff_spend(b, &x->uses, amount));
 	clock_on(b, x->time_s, true);
 	happen(b, HAPPENED_BACK, back);
 	values_apply(b, &x->then);

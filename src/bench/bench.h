@@ -33,6 +33,7 @@ struct step_mark {
 	enum step_state state;
 	unsigned times;
 	double done_s;
+	double took_s, took_money; /* when it was done last */
 };
 
 struct fault_mark {
@@ -40,7 +41,7 @@ struct fault_mark {
 	unsigned times;                    /* it was made */
 	double made_s, could_s;            /* could: when its check was first possible */
 	double found_s, shown_s, mended_s; /* below 0: never */
-	double cost_s, cost_money;         /* of putting it right */
+	double cost_s, cost_money; /* of putting it right, and the work that was lost with it */
 };
 
 /* What happened, in order. Kinds that a person is not told of before the end are marked hidden. */
@@ -105,9 +106,9 @@ struct bench {
 	enum bench_mode mode;
 	size_t part, bench_case, nsite;
 	uint32_t redrawn; /* BENCH_HUNT: cases drawn in vain, which could not have the fault */
-	size_t from, to; /* steps of the part */
-	double start_s;  /* the clock when it came to this bench */
-	bool is_ready;   /* what comes before the part could be done */
+	size_t from, to;  /* steps of the part */
+	double start_s;   /* the clock when it came to this bench */
+	bool is_ready;    /* what comes before the part could be done */
 	struct step_mark *step;
 	struct fault_mark *fault;
 	double *stock; /* of each material that is left */

@@ -118,7 +118,7 @@ static void fault_add(struct page *p, const struct bench_view *v, size_t k)
 		b->procedure->step[f->made].code);
 	when_found(p, v, k);
 	if (m->cost_s > 0 || m->cost_money > 0)
-		page_row(p, "It cost", "%.0f min, and %s of material", m->cost_s / 60,
+		page_row(p, "It cost", "%.0f min of work, and material for %s", m->cost_s / 60,
 			view_number(p->arena, v, m->cost_money, 2));
 	page_row(p, m->is_there ? "What comes of it" : "It would have meant", "%s", f->unnoticed);
 	page_row(p, "Remedy", "%s", f->remedy.text);
@@ -281,7 +281,7 @@ static void next_add(struct page *p, const struct bench *b, const struct course 
 	bool any = false;
 	for (size_t i = 0; c && i < c->ncompetency; i++) {
 		const struct competency *k = &c->competency[i];
-		if (strchr(k->code, '.') || !is_weak(b, k->code))
+		if (!is_weak(b, k->code))
 			continue;
 		if (!any)
 			page_add(p, BLOCK_HEADING, "What to practise next");

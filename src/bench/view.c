@@ -75,15 +75,43 @@ static const char *slot_words(struct page *p, const struct bench_view *v, size_t
 
 /* ---- what happened --------------------------------------------------------------------------- */
 
-static void remedy_add(struct page *p, const struct bench_view *v, size_t k)
+/* The way back that the remedy names; when it is barred as the work now is, the shortest that takes
+ * the step back where the fault was made. SIZE_MAX: there is none. */
+static size_t way_back(struct bench *b, const struct fault *f)
+{
+	const struct procedure *pr = b->procedure;
+	size_t best = SIZE_MAX;
+	if (f->remedy.back != SIZE_MAX && bench_can_back(b, f->remedy.back))
+		return f->remedy.back;
+	for (size_t i = 0; i < pr->nback; i++)
+		if ((pr->back[i].undoes >> f->made & 1) && bench_can_back(b, i) &&
+			(best == SIZE_MAX || pr->back[i].to > pr->back[best].to))
+			best = i;
+	return best;
+}
+
+/* "mend F12", "remake new-bar", or that there is no way. */
+static const char *remedy_way(struct page *p, const struct bench_view *v, size_t k)
 {
 	const struct procedure *pr = v->bench->procedure;
 	const struct fault *f = &pr->fault[k];
-	if (v->bench->fault[k].is_there && f->remedy.mends)
-		page_add(p, BLOCK_TEXT, "To put it right: %s (mend %s).", f->remedy.text, f->code);
-	else if (f->remedy.back != SIZE_MAX)
-		page_add(p, BLOCK_TEXT, "To put it right: %s (remake %s).", f->remedy.text,
-			pr->back[f->remedy.back].code);
+	const char *made;
+	if (f->remedy.mends) {
+		made = arena_format(p->arena, "mend %s", f->code);
+	} else {
+		size_t back = way_back(v->bench, f);
+		if (back == SIZE_MAX)
+			return "there is no way back from here";
+		made = arena_format(p->arena, "remake %s", pr->back[back].code);
+	}
+	return made ? made : "";
+}
+
+static void remedy_add(struct page *p, const struct bench_view *v, size_t k)
+{
+	if (v->bench->fault[k].is_there && !v->bench->end)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (%s).",
+			v->bench->procedure->fault[k].remedy.text, remedy_way(p, v, k));
 }
 
 static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
@@ -286,11 +314,8 @@ void view_mends(struct page *p, const struct bench_view *v)
 		if (!bench_is_known(v->bench, k))
 			continue;
 		any = true;
-		page_add(p, BLOCK_ITEM, "%s %s: %s (%s%s)", f->code, f->title, f->remedy.text,
-			f->remedy.mends ? "mend " : "remake ",
-			f->remedy.mends              ? f->code
-			: f->remedy.back == SIZE_MAX ? "none"
-						     : pr->back[f->remedy.back].code);
+		page_add(p, BLOCK_ITEM, "%s %s: %s (%s)", f->code, f->title, f->remedy.text,
+			remedy_way(p, v, k));
 	}
 	if (!any)
 		page_add(p, BLOCK_TEXT, "Nothing that could be put right.");

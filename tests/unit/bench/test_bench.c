@@ -176,7 +176,9 @@ static void a_reading_tells_by_its_number(void **state)
 	assert_true(b->fault[F1].is_shown && bench_is_known(b, F1));
 	code_is(typed(b, "remake new-rod"), FINE);
 	assert_false(b->fault[F1].is_there);
-	near("it cost three minutes", b->fault[F1].cost_s, 180, 1e-9);
+	/* ten of cutting and ten of boring, and the rod, are lost with it */
+	near("three minutes, and twenty lost", b->fault[F1].cost_s, (3 + 10 + 10) * 60, 1e-9);
+	near("one rod lost", b->fault[F1].cost_money, 4, 1e-9);
 	assert_int_equal(b->step[A].state, STEP_OPEN);
 	near("no rod", value_of(b, "length"), 0, 0);
 }
@@ -254,6 +256,7 @@ static void doing_it_again_is_the_price_of_the_fault_that_is_known(void **state)
 	typed(b, "look rod");
 	typed(b, "cut 25");
 	near("ten minutes", b->fault[F1].cost_s, 600, 1e-9);
+	near("and another rod", b->fault[F1].cost_money, 4, 1e-9);
 }
 
 static void a_caliper_is_not_always_right(void **state)
