@@ -227,11 +227,12 @@ enum how sitting_tell_over(struct sitting *s)
 	page_init(&p, &a, "The time is over", NULL);
 	page_add(&p, BLOCK_TEXT,
 		"What was answered in time counts. An answer given after that is kept in the "
-		"record "
-		"and not counted.");
-	enum bad code = p.out ? BAD_MEMORY : surface_tell(s->desk->surface, &p);
+		"record and not counted.");
+	enum how how = show(s, &p);
+	if (!how)
+		how = wait_to_go(s);
 	arena_release(&a);
-	return code ? desk_broken(s->desk, code) : HOW_DONE;
+	return how;
 }
 
 /* As recorded, "66.67"; shown without zeros that say nothing: "60.00" is 60. */

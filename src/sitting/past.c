@@ -138,7 +138,8 @@ static enum bad on_result(struct past *p, const struct strand_line *line)
 	enum bad code = line_result_read(line, p->arena, &r);
 	if (code || strcmp(r.of, p->assessment) != 0)
 		return code;
-	p->ended_ms = line->at_ms;
+	int64_t moved = (int64_t)p->back_ms - (int64_t)p->forward_ms;
+	p->ended_ms = line->at_ms + (moved > 0 ? moved : 0);
 	p->is_unfinished = p->inside = false;
 	return FINE;
 }

@@ -29,7 +29,8 @@ struct past {
 	struct arena *arena;    /* lives as long as what is here */
 	const char *assessment; /* which one */
 	uint64_t attempts;      /* forms drawn so far in this strand, the unfinished one included */
-	int64_t ended_ms;       /* when the last finished one ended; 0: none */
+	/* When the last finished one ended, by the clock as it was before somebody set it back in it; 0: none */
+	int64_t ended_ms;
 	/* the sitting without a result; nothing below holds when there is none */
 	bool is_unfinished;
 	const char *sitting;

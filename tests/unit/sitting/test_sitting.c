@@ -436,6 +436,23 @@ static void attempts_and_the_wait_between_them_are_kept(void **state)
 	script_close(&x);
 }
 
+static void setting_the_clock_back_in_a_sitting_does_not_shorten_the_wait(void **state)
+{
+	static const char *const line[] = {
+		"begin", "list", "@wall -86400", "1", "1", "hand-in", "hand-in", "", NULL};
+	static const char *const again[] = {"begin", NULL};
+	struct script_surface x;
+	(void)state;
+	struct sitting_how how = sit_with("l-1", &x, line);
+	assert_true(how.is_done);
+	script_close(&x);
+	script_now += 86400000; /* and it is put right afterwards */
+	script_pass(60);
+	how = sit_with("l-1", &x, again);
+	assert_non_null(strstr(how.refused, "the next attempt at 'Theory' may begin in "));
+	script_close(&x);
+}
+
 static void attempts_on_another_machine_count_once_they_are_gathered_here(void **state)
 {
 	static const char *const line[] = {"begin", "list", "hand-in", "hand-in", "", NULL};
@@ -789,6 +806,7 @@ int main(void)
 		A(a_clock_that_is_moved_is_noticed_and_gives_no_time),
 		A(a_clock_moved_while_the_program_was_closed_is_noticed_too),
 		A(attempts_and_the_wait_between_them_are_kept),
+		A(setting_the_clock_back_in_a_sitting_does_not_shorten_the_wait),
 		A(attempts_on_another_machine_count_once_they_are_gathered_here),
 		A(only_those_on_the_list_may_sit_and_some_have_more_time),
 		A(a_course_that_changed_meanwhile_stops_it),
