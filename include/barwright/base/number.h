@@ -31,8 +31,9 @@ void decimal_add_to(struct decimal d, char sign, struct text *out); /* sign: '.'
  * "none". */
 void number_add_to(double value, int places, char sign, struct text *out);
 
-/* A number somebody typed: "3.5", "3,5", " 3.5 mm", "+.138in", "-2". One of point or comma; thin and
- * ordinary spaces around are skipped; exponents are not read. */
+/* A number somebody typed: "3.5", "3,5", " 3.5 mm", "+.138in", "-2" (also with the true minus sign
+ * U+2212). One of point or comma; thin and ordinary spaces around are skipped; exponents are not
+ * read. */
 struct typed {
 	struct decimal value;
 	const char *unit; /* points into s; what follows the number, blanks trimmed */

@@ -35,7 +35,7 @@ void stream_open_raw(struct stream *s, const unsigned char key[static 32],
 uint32_t stream_word(struct stream *s);
 /* 0 <= result < n, every value equally likely; n > 0. May take more than one word. */
 uint32_t stream_below(struct stream *s, uint32_t n);
-/* Fisher-Yates from the end: i = n-1 .. 1, j = below(i+1), swap. */
+/* Fisher-Yates from the end: i = n-1 .. 1, j = below(i+1), swap. n is below 2^32. */
 void stream_shuffle(struct stream *s, uint32_t *list, size_t n);
 
 #endif

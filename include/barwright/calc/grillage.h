@@ -77,7 +77,7 @@ enum bad grillage_room(const struct grillage *g, size_t *ndouble);
  * and of each node, against the loads: 1e-12 to 1e-9 as a rule; more than 1e-6 is refused.
  * BAD_SINGULAR: the supports leave the bar free to move (a straight bar on springs alone may
  * roll about its axis: hold that turn at one node), or the numbers are too far apart to tell;
- * BAD_RANGE: a value that is not finite, a stiffness below 0, a bar without length; BAD_SIZE:
+ * BAD_RANGE: a value that is not finite, a stiffness out of its range, a bar without length; BAD_SIZE:
  * workspace too small; and the codes of grillage_room. On failure only `work` has changed. */
 enum bad grillage_solve(const struct grillage *g, double *work, size_t room,
 	struct grillage_move *move, struct grillage_force *force, double *residual);
