@@ -105,10 +105,11 @@ struct bench {
 	unsigned char key[BENCH_KEY];
 	enum bench_mode mode;
 	size_t part, bench_case, nsite;
-	uint32_t redrawn; /* BENCH_HUNT: cases drawn in vain, which could not have the fault */
-	size_t from, to;  /* steps of the part */
-	double start_s;   /* the clock when it came to this bench */
-	bool is_ready;    /* what comes before the part could be done */
+	uint32_t
+		redrawn; /* cases drawn in vain: they did not come to this part, or, in a hunt, could
+			     not have the fault */
+	size_t from, to; /* steps of the part */
+	double start_s;  /* the clock when it came to this bench */
 	struct step_mark *step;
 	struct fault_mark *fault;
 	double *stock; /* of each material that is left */

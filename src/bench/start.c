@@ -221,8 +221,10 @@ bool bench_work_on(struct bench *b, size_t from, size_t to, size_t fault, size_t
 
 /* ---- starting -------------------------------------------------------------------------------- */
 
-/* The case, and the work up to the part as by somebody who knows. */
-static void case_begin(struct bench *b)
+enum { CASE_DRAWS = 64 };
+
+/* The case, and the work up to the part as by somebody who knows; false when that cannot be done. */
+static bool case_begin(struct bench *b)
 {
 	const struct part *part = &b->procedure->part[b->part];
 	enum bench_mode mode = b->mode;
@@ -239,12 +241,13 @@ static void case_begin(struct bench *b)
 	counts_clear(b);
 	b->from = 0;
 	b->to = b->procedure->nstep - 1;
-	b->is_ready = !part->from || bench_work_on(b, 0, part->from - 1, SIZE_MAX, &at);
+	bool is_ready = !part->from || bench_work_on(b, 0, part->from - 1, SIZE_MAX, &at);
 	b->from = part->from;
 	b->to = part->to;
 	b->start_s = bench_clock_s(b);
 	counts_clear(b);
 	b->mode = mode;
+	return is_ready;
 }
 
 /* How long somebody who knows would take. */
@@ -260,8 +263,6 @@ static void limit_set(struct bench *b)
 }
 
 /* ---- hunts ----------------------------------------------------------------------------------- */
-
-enum { SEED_DRAWS = 64 };
 
 /* A fault that is made in the part, lies hidden for a while and can be looked for. */
 static bool may_seed(const struct bench *b, size_t fault)
@@ -286,8 +287,8 @@ static size_t seed_pick(struct bench *b, struct stream *s)
 static bool seed_stands(struct bench *b, size_t fault, size_t stop)
 {
 	size_t at;
-	case_begin(b);
-	if (!bench_work_on(b, b->from, stop, fault, &at) || b->fault[fault].is_shown)
+	if (!case_begin(b) || !bench_work_on(b, b->from, stop, fault, &at) ||
+		b->fault[fault].is_shown)
 		return false;
 	for (size_t k = 0; k < b->procedure->nfault; k++)
 		if (b->fault[k].is_there != (k == fault))
@@ -328,7 +329,7 @@ static void seed(struct bench *b, size_t wanted)
 	size_t fault = SIZE_MAX;
 	bool is_hidden = false;
 	b->mode = BENCH_FREE;
-	for (b->redrawn = 0; !is_hidden && b->redrawn < SEED_DRAWS; b->redrawn += !is_hidden) {
+	for (b->redrawn = 0; !is_hidden && b->redrawn < CASE_DRAWS; b->redrawn += !is_hidden) {
 		case_begin(b);
 		bench_stream(b, PURPOSE_SEED, 0, b->redrawn, &s);
 		fault = wanted == SIZE_MAX ? seed_pick(b, &s) : wanted;
@@ -344,8 +345,8 @@ static void start(struct bench *b, const unsigned char key[static BENCH_KEY], si
 	memcpy(b->key, key, BENCH_KEY);
 	b->part = part;
 	b->mode = mode;
-	b->redrawn = 0;
-	case_begin(b);
+	for (b->redrawn = 0; !case_begin(b) && b->redrawn < CASE_DRAWS; b->redrawn++)
+		;
 	if (mode == BENCH_TIMED)
 		limit_set(b);
 	if (mode == BENCH_HUNT) {

@@ -19,28 +19,18 @@ static void tell_undo(struct page *p, const struct bench_view *v)
 }
 
 /* Words that only tell something. */
-#define TELLS(X) \
-	X(NEXT, "next", "what comes next in the order of the work", view_next) \
-	X(STEPS, "steps", "all steps of this part, and what is done", view_steps) \
-	X(KNOWN, "known", "the prescription, and what was measured so far", view_known) \
-	X(WORK, "work", "the work on the bench", view_bench) \
-	X(CLOCK, "clock", "how late it is", tell_clock) \
-	X(HELP, "help", "these words", tell_help)
-
-enum tell {
-#define X(name, word, does, with) TELL_##name,
-	TELLS(X)
-#undef X
-		TELL_COUNT
-};
 static const struct {
 	const char *word, *does;
 	session_fill *with;
-} tells[TELL_COUNT] = {
-#define X(name, word, does, with) {word, does, with},
-	TELLS(X)
-#undef X
+} tells[] = {
+	{"next", "what comes next in the order of the work", view_next},
+	{"steps", "all steps of this part, and what is done", view_steps},
+	{"known", "the prescription, and what was measured so far", view_known},
+	{"work", "the work on the bench", view_bench},
+	{"clock", "how late it is", tell_clock},
+	{"help", "these words", tell_help},
 };
+enum { TELLS = sizeof tells / sizeof *tells };
 
 /* What the word of a decision tells when it stands alone. */
 static session_fill *const listed[DECISION_KINDS] = {[DECIDE_LOOK] = view_looks,
@@ -67,7 +57,7 @@ static void tell_help(struct page *p, const struct bench_view *v)
 			page_add(p, BLOCK_ITEM, "%s%s%s: %s", decision_words[i].word,
 				*decision_words[i].takes ? " " : "", decision_words[i].takes,
 				decision_words[i].does);
-	for (int i = 0; i < TELL_COUNT; i++)
+	for (int i = 0; i < TELLS; i++)
 		page_add(p, BLOCK_ITEM, "%s: %s", tells[i].word, tells[i].does);
 	page_add(p, BLOCK_ITEM, "leave: go; the work stays as it is until you come back");
 }
@@ -83,7 +73,7 @@ static bool is_typed(const char *typed, const char *word)
 
 static session_fill *telling(const char *typed)
 {
-	for (int i = 0; i < TELL_COUNT; i++)
+	for (int i = 0; i < TELLS; i++)
 		if (is_typed(typed, tells[i].word))
 			return tells[i].with;
 	for (int i = 0; i < DECISION_KINDS; i++)
