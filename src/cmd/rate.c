@@ -107,6 +107,7 @@ static int rate(const struct options *o, struct rate_args *x, const char *name)
 		.mode = "rate"};
 	if (!o->learner)
 		return cannot("whose work is it? name the candidate: --learner NAME");
+	x->how.sealing = x->seal.key != NULL;
 	int status = name_rater(x, &key);
 	if (!status)
 		status = load(find(o, name, &a), &a, &rubric);

@@ -151,6 +151,7 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 	int status = load(o, x, &a);
 	if (!status) {
 		x->how.what = &x->what;
+		x->how.sealing = x->seal.key != NULL;
 		own.course = x->what.course;
 		status = sit_down(&own, &at);
 	}

@@ -15,6 +15,7 @@ struct rate_how {
 	const char *piece;   /* which piece of work: a code */
 	const char *rater;   /* who rates */
 	const char *station; /* only this one; null: all */
+	bool sealing;        /* the assessor's key is at hand: the record is sealed at the end */
 	bool moderate;       /* settle differences */
 	bool is_done;        /* set when a result was recorded ... */
 	bool passed;         /* ... and what it is; false also while something is open */

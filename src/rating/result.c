@@ -209,10 +209,12 @@ static enum how tell(struct rate *r, const struct sum *sum, const struct line_re
 	for (size_t k = 0; k < line->reasons.n; k++)
 		page_add(&p, BLOCK_ITEM, "%s.", line->reasons.at[k]);
 	add_stations(r, &p, line);
-	page_add(&p, BLOCK_TEXT,
-		"This is recorded. It counts as assessed only when an assessor has sealed the "
-		"record; "
-		"until then it is practice.");
+	page_add(&p, BLOCK_TEXT, "%s",
+		r->how->sealing
+			? "This is recorded. The assessor seals it when you go on; then it "
+			  "counts as assessed."
+			: "This is recorded. It counts as assessed only when an assessor has "
+			  "sealed the record; until then it is practice.");
 	enum how how = rate_show(r, &p);
 	if (!how) {
 		enum bad code = surface_ask(r->desk->surface, &q, &reply);

@@ -59,7 +59,8 @@ static void add_rules(struct sitting *s, struct page *p)
 	for (size_t n = 0; n < what->ncut; n++)
 		page_row(p, what->cut[n].competency, "%.4g %% of its points",
 			100 * what->cut[n].share);
-	page_row(p, "Attempt", "%llu of %d", (unsigned long long)s->attempt, what->attempts);
+	page_row(p, "Attempt", "%llu of %d, as far as is known on this machine",
+		(unsigned long long)s->attempt, what->attempts);
 	page_row(p, "On the table", "%s", tools_of(what, p->arena));
 	page_row(p, "Candidate", "%s", s->desk->name ? s->desk->name : s->desk->who);
 	page_row(p, "Sitting", "%s", s->desk->sitting);
@@ -267,10 +268,12 @@ enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 	for (size_t n = 0; n < r->reasons.n; n++)
 		page_add(&p, BLOCK_ITEM, "%s.", r->reasons.at[n]);
 	add_parts(s, &p, r);
-	page_add(&p, BLOCK_TEXT,
-		"This is recorded. It counts as assessed only when an assessor has sealed the "
-		"record; "
-		"until then it is practice.");
+	page_add(&p, BLOCK_TEXT, "%s",
+		s->how->sealing
+			? "This is recorded. The assessor seals it when you go on; then it "
+			  "counts as assessed."
+			: "This is recorded. It counts as assessed only when an assessor has "
+			  "sealed the record; until then it is practice.");
 	enum how how = show(s, &p);
 	if (!how)
 		how = wait_to_go(s);

@@ -12,6 +12,7 @@
 
 struct sitting_how {
 	const struct assessment *what;
+	bool sealing;        /* an assessor's key is at hand: the record is sealed at the end */
 	bool is_done;        /* set when there is a result ... */
 	bool passed;         /* ... and what it is */
 	const char *refused; /* why the candidate may not sit it; in the desk's arena; null: may */

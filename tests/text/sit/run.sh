@@ -76,6 +76,7 @@ type "" --learner Eve sit short
 want 1 'is not on the list' 'a sitting of nobody'
 type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Ada Lindqvist' sit $seal short
 want 1 'sealed by A. Ortiz' 'a supervised sitting'
+want 1 'The assessor seals it when you go on' 'what happens next'
 type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Jo Okafor' sit short
 want 1 'not sealed: it counts as practice' 'a sitting without a key'
 type 'holes\n0.10\nl3\nl2\ndone\nshape\nl3\ndone\nfinish\n\n' --learner l-00000002 rate $seal bench
