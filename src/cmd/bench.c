@@ -4,7 +4,7 @@
 
 #include <barwright/base/file.h>
 
-#include "bench/session.h"
+#include "cmd/bench.h"
 #include "cmd/options.h"
 #include "cmd/procedures.h"
 #include "cmd/sit_down.h"
@@ -68,17 +68,22 @@ static int find_fault(struct bench_args *a)
 	return EXIT_DONE;
 }
 
-static enum how do_bench(struct desk *d, void *context)
+struct bench_desk bench_desk_of(const struct desk *d, const struct options *o)
 {
-	const struct bench_args *a = context;
-	struct bench_desk desk = {.course = d->course,
+	return (struct bench_desk){.course = d->course,
 		.rubric = d->rubric,
 		.surface = d->surface,
 		.strand = d->strand,
 		.who = d->who,
 		.program = d->program,
 		.sitting = d->sitting,
-		.by_lines = a->options->plain};
+		.by_lines = o->plain};
+}
+
+static enum how do_bench(struct desk *d, void *context)
+{
+	const struct bench_args *a = context;
+	struct bench_desk desk = bench_desk_of(d, a->options);
 	if (!a->again)
 		desk_keeps(d, "The run goes on where you left it.");
 	enum how how = how_of((a->again ? bench_again : bench_session)(&desk, a->procedure, a->part,

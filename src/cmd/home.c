@@ -3,8 +3,8 @@
 
 #include <string.h>
 
-#include "bench/session.h"
 #include "cmd/assessments.h"
+#include "cmd/bench.h"
 #include "cmd/courses.h"
 #include "cmd/options.h"
 #include "cmd/procedures.h"
@@ -107,14 +107,7 @@ static enum how choose_mode(struct desk *d, enum bench_mode *out)
 static enum how work_at_bench(
 	struct desk *d, const struct options *o, const struct bench_part *x, enum bench_mode mode)
 {
-	struct bench_desk desk = {.course = d->course,
-		.rubric = d->rubric,
-		.surface = d->surface,
-		.strand = d->strand,
-		.who = d->who,
-		.program = d->program,
-		.sitting = d->sitting,
-		.by_lines = o->plain};
+	struct bench_desk desk = bench_desk_of(d, o);
 	desk_keeps(d, "The run goes on where you left it.");
 	enum how how = how_of(bench_session(&desk, x->procedure, x->part, mode, SIZE_MAX));
 	return desk.lost ? desk_broken(d, desk.lost) : how;

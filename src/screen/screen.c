@@ -62,12 +62,12 @@ static struct view *view_of(struct screen *s)
 	return s->on_keys ? &s->keys_view : &s->view;
 }
 
+/* What a narrow window cuts off is the end. */
 static const char *confirm_words(const struct screen *s, struct arena *a)
 {
-	static const char answers[] = "Ctrl-C again: yes. Other keys: no. ";
+	static const char answers[] = "Leave? Ctrl-C again: yes. Other keys: no. ";
 	const char *kept = s->surface.kept;
-	const char *made =
-		arena_format(a, "Leave? %s%s%s", kept ? kept : "", kept ? " " : "", answers);
+	const char *made = kept ? arena_format(a, "%s%s ", answers, kept) : answers;
 	return made ? made : answers;
 }
 

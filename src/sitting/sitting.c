@@ -57,6 +57,8 @@ static enum how ask_query(
 	char last[REPLY_ROOM];
 	struct question ask = {.kind = ASK_LINE,
 		.prompt = "Your answer",
+		.topic = a->text,
+		.nletter = a->kind == ASKED_CHOICE ? a->noffer : 0,
 		.unit = a->shown.unit_text,
 		.words = help_of(a, &mem),
 		.kept = q->typed};
@@ -204,8 +206,7 @@ static enum how prepared(struct sitting *s)
 	code = sitting_begin(s);
 	if (code)
 		return desk_broken(s->desk, code);
-	desk_keeps(s->desk,
-		"Your answers are recorded and the time goes on: start it again to go on.");
+	desk_keeps(s->desk, "All is recorded; the time runs on.");
 	s->time_over = ended && sitting_is_over(s);
 	how = ended ? HOW_DONE : run_queries(s);
 	return how ? how : finish(s);

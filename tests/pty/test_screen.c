@@ -562,7 +562,7 @@ static void leaving_says_what_is_kept(void **state)
 	pty_start(&p, (struct pty_options){.run = run_letter});
 	pty_sees(&p, "F1 keys");
 	pty_send(&p, KEY_CTRL_C_);
-	pty_sees(&p, "Leave? What you answered is recorded. Ctrl-C again: yes. Other keys: no.");
+	pty_sees(&p, "Leave? Ctrl-C again: yes. Other keys: no. What you answered is recorded.");
 	pty_send(&p, KEY_CTRL_C_);
 	assert_int_equal(pty_ended(&p), 0);
 	pty_close(&p);
