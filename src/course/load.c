@@ -41,6 +41,12 @@ static struct content *content_add(struct load *l, const struct source *file)
 
 /* ---- files that others name ------------------------------------------------------------------ */
 
+/* Of the list that begins with this name. */
+static size_t names_count(const struct tree *first)
+{
+	return first ? first->parent->count : 0;
+}
+
 /* Opens FOLDER/FILE, which `name` asks for. False, and told, when it cannot be read or is no file of
  * this kind. */
 static bool named_open(struct load *l, struct tree *name, const char *folder, const char *file,
@@ -149,7 +155,7 @@ static bool problem_load(
 
 static void lessons_load(struct load *l, struct tree *first, const char *folder, struct module *out)
 {
-	struct lesson *lesson = doc_many(l->doc, first ? first->parent->count : 0, struct lesson);
+	struct lesson *lesson = doc_many(l->doc, names_count(first), struct lesson);
 	for (struct tree *t = first; t && lesson; t = t->next) {
 		struct lesson one = {0};
 		if (lesson_load(l, t, folder, &one))
@@ -157,11 +163,6 @@ static void lessons_load(struct load *l, struct tree *first, const char *folder,
 		arena_clear(&l->leaf);
 	}
 	out->lesson = lesson;
-}
-
-static size_t names_count(const struct tree *first)
-{
-	return first ? first->parent->count : 0;
 }
 
 static void problems_load(
@@ -223,7 +224,7 @@ static bool module_load(struct load *l, struct tree *t, const char *folder, stru
 
 static void modules_load(struct load *l, struct tree *first, const char *folder)
 {
-	struct module *module = doc_many(l->doc, first ? first->parent->count : 0, struct module);
+	struct module *module = doc_many(l->doc, names_count(first), struct module);
 	for (struct tree *t = first; t && module; t = t->next) {
 		struct module one = {0};
 		if (module_load(l, t, folder, &one))
@@ -296,9 +297,9 @@ static enum bad load(const char *folder, bool heads, struct course *out, struct 
 	struct diags kept = *d;
 	struct claims claims = {0};
 	struct check_counts counts = {0};
-	struct load l = {.doc = &c, .course = &made, .claims = &claims, .counts = &counts};
+	struct load l = {
+		.doc = &c, .course = &made, .claims = &claims, .counts = &counts, .heads = heads};
 	*out = (struct course){0};
-	l.heads = heads;
 	enum bad code = gather(&l, folder);
 	arena_release(&aside);
 	if (!code && d->out && !kept.out)
