@@ -16,8 +16,9 @@
 
 #define CALLS(X) \
 	X(OPEN) \
-	X(READ) X(PREAD) X(WRITE) X(FSYNC) X(FTRUNCATE) X(CLOSE) X(FLOCK) X(FSTAT) X(RENAME) \
-		X(UNLINK) X(MKDIR) X(OPENDIR) X(READDIR)
+	X(READ) \
+	X(PREAD) X(WRITE) X(FSYNC) X(FTRUNCATE) X(CLOSE) X(FLOCK) X(FSTAT) X(RENAME) X(UNLINK) \
+		X(MKDIR) X(OPENDIR) X(READDIR) X(RESERVE)
 enum call {
 #define X(name) CALL_##name,
 	CALLS(X)
@@ -85,6 +86,10 @@ static inline int fault_ftruncate(int fd, off_t len)
 {
 	return trips(CALL_FTRUNCATE) ? -1 : REAL->ftruncate(fd, len);
 }
+static inline int fault_reserve(int fd, off_t len)
+{
+	return trips(CALL_RESERVE) ? -1 : REAL->reserve(fd, len);
+}
 static inline int fault_close(int fd)
 {
 	int r = REAL->close(fd);
@@ -129,6 +134,7 @@ static inline void fault_plan(unsigned calls, unsigned long at, bool ever, int e
 		.write = fault_write,
 		.fsync = fault_fsync,
 		.ftruncate = fault_ftruncate,
+		.reserve = fault_reserve,
 		.close = fault_close,
 		.flock = fault_flock,
 		.fstat = fault_fstat,

@@ -18,6 +18,12 @@ static int real_open(const char *path, int flags, mode_t mode)
 	return open(path, flags, mode);
 }
 
+static int real_reserve(int fd, off_t len)
+{
+	errno = posix_fallocate(fd, 0, len);
+	return errno ? -1 : 0;
+}
+
 static const struct file_system real = {
 	.open = real_open,
 	.read = read,
@@ -25,6 +31,7 @@ static const struct file_system real = {
 	.write = write,
 	.fsync = fsync,
 	.ftruncate = ftruncate,
+	.reserve = real_reserve,
 	.close = close,
 	.flock = flock,
 	.fstat = fstat,
@@ -377,6 +384,26 @@ enum bad file_rename(const char *from, const char *to)
 	if (now->rename(from, to))
 		return file_code(errno);
 	return sync_parent(to);
+}
+
+enum bad file_reserve(const char *path, int64_t len)
+{
+	struct stat st;
+	int r, fd = call_open(path, O_RDWR | O_CREAT | O_NOFOLLOW | O_NONBLOCK, 0600);
+	if (fd < 0)
+		return file_code(errno);
+	enum bad code = now->fstat(fd, &st) ? file_code(errno) : FINE;
+	if (!code && !S_ISREG(st.st_mode))
+		code = BAD_TYPE;
+	bool ours = !code;
+	AGAIN(r, code ? 0 : now->reserve(fd, (off_t)len));
+	bool cannot = r && (errno == EOPNOTSUPP || errno == EINVAL || errno == ENOSYS);
+	if (r && !cannot)
+		code = file_code(errno);
+	now->close(fd);
+	if (ours && (code || cannot))
+		now->unlink(path);
+	return code;
 }
 
 enum bad file_remove(const char *path)

@@ -26,6 +26,8 @@ struct strand {
 	struct sign_pair pair;
 	struct arena mem; /* path and folder */
 	const char *path, *folder;
+	const char *room; /* the file that keeps room, beside it */
+	bool is_reserved; /* by this run */
 	uint64_t n;       /* of the next line */
 	struct hash head; /* of the last line */
 	size_t torn;
@@ -140,6 +142,17 @@ static enum bad append(struct strand *s, const struct sign_pair *pair, const cha
 		return BAD_IO;
 	}
 	enum bad code = add_line(s, pair, kind, body, len);
+	if (code == BAD_FULL && !s->file.spoiled && file_remove(s->room) == FINE)
+		code = add_line(s, pair, kind, body, len);
+	if (code)
+		s->why = file_advice(code);
+	return code;
+}
+
+enum bad strand_reserve(struct strand *s)
+{
+	enum bad code = file_reserve(s->room, STRAND_ROOM);
+	s->is_reserved = s->is_reserved || !code;
 	if (code)
 		s->why = file_advice(code);
 	return code;
@@ -396,6 +409,9 @@ static enum bad settle(struct strand *s, struct text *why)
 
 static enum bad open_file(struct strand *s, struct text *why)
 {
+	s->room = arena_format(&s->mem, "%s.room", s->path);
+	if (!s->room)
+		return no(why, BAD_MEMORY, s->path, "");
 	enum bad code = file_open(s->path, &s->file);
 	if (code)
 		return no(why, code, s->path, "");
@@ -475,6 +491,8 @@ void strand_close(struct strand *s)
 {
 	if (!s)
 		return;
+	if (s->is_reserved)
+		file_remove(s->room);
 	file_close(&s->file);
 	arena_release(&s->mem);
 	cipher_wipe(&s->pair, sizeof s->pair);

@@ -166,7 +166,9 @@ enum bad sitting_begin(struct sitting *s)
 {
 	bool again = s->past.is_unfinished;
 	uint64_t used = sitting_used_before(&s->past);
-	enum bad code = desk_begin(s->desk);
+	enum bad code = strand_reserve(s->desk->strand);
+	if (!code || again) /* one that was begun goes on as long as there is any room */
+		code = desk_begin(s->desk);
 	s->since_ms = clock_boot();
 	s->apart_ms = clock_now() - clock_boot();
 	if (!code && !again)

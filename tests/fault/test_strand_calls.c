@@ -132,6 +132,43 @@ static void a_full_disk_is_told_and_over_when_there_is_room(void **state)
 	strand_close(s);
 }
 
+/* What a sitting reserved is given back when a line finds no room, once. */
+static void reserved_room_is_given_back_when_the_disk_is_full(void **state)
+{
+	struct strand *s;
+	char room[300];
+	(void)state;
+	code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+	code_is(add_some(s, 2), FINE);
+	snprintf(room, sizeof room, "%s.room", strand_own_path(s));
+	fault_plan(1u << CALL_RESERVE, 1, true, ENOSPC);
+	code_is(strand_reserve(s), BAD_FULL);
+	fault_end();
+	assert_non_null(strstr(strand_why(s), "no room left on the disk"));
+	assert_int_equal(file_kind(room), FILE_NONE);
+	code_is(strand_reserve(s), FINE);
+	struct stat st;
+	assert_int_equal(stat(room, &st), 0);
+	assert_int_equal(st.st_size, STRAND_ROOM);
+	assert_true(st.st_blocks * 512 >= STRAND_ROOM);
+	fault_plan(1u << CALL_WRITE, 1, false, ENOSPC);
+	code_is(add_some(s, 1), FINE);
+	fault_end();
+	assert_int_equal(file_kind(room), FILE_NONE);
+	fault_plan(1u << CALL_WRITE, 1, false, ENOSPC);
+	code_is(add_some(s, 1), BAD_FULL);
+	fault_end();
+	assert_int_equal(strand_count(s), 3);
+	/* a file system that cannot reserve */
+	fault_plan(1u << CALL_RESERVE, 1, true, EOPNOTSUPP);
+	code_is(strand_reserve(s), FINE);
+	fault_end();
+	assert_int_equal(file_kind(room), FILE_NONE);
+	code_is(strand_reserve(s), FINE);
+	strand_close(s);
+	assert_int_equal(file_kind(room), FILE_NONE);
+}
+
 static void after_a_failed_sync_the_strand_is_closed_to_more(void **state)
 {
 	struct strand *s;
@@ -161,6 +198,7 @@ int main(void)
 		T(writes_stop_short),
 		T(interruptions_change_nothing),
 		T(a_full_disk_is_told_and_over_when_there_is_room),
+		T(reserved_room_is_given_back_when_the_disk_is_full),
 		T(after_a_failed_sync_the_strand_is_closed_to_more),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

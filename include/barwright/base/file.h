@@ -28,6 +28,7 @@ struct file_system {
 	ssize_t (*write)(int fd, const void *bytes, size_t len);
 	int (*fsync)(int fd);
 	int (*ftruncate)(int fd, off_t len);
+	int (*reserve)(int fd, off_t len); /* posix_fallocate from 0 on; -1 and errno */
 	int (*close)(int fd);
 	int (*flock)(int fd, int operation);
 	int (*fstat)(int fd, struct stat *out);
@@ -81,6 +82,10 @@ enum bad file_replace(const char *path, const void *bytes, size_t len, bool secr
 
 /* Renames and makes the new name last a power cut. Both in one folder. */
 enum bad file_rename(const char *from, const char *to);
+/* Makes a file of this many bytes that hold nothing (0600), to be taken away when the room is needed; one
+ * of this name is made that long. BAD_FULL: there is not so much room, and no file is left; BAD_TYPE as in
+ * file_read. Where the file system cannot reserve, FINE, and nothing is reserved. */
+enum bad file_reserve(const char *path, int64_t len);
 /* Takes a file away; one that is not there is BAD_ABSENT. */
 enum bad file_remove(const char *path);
 

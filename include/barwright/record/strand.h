@@ -58,6 +58,12 @@ enum bad strand_append(struct strand *s, const char *kind, const char *body, siz
  * "assessor_pk", else BAD_ORDER. Not for the first line. */
 enum bad strand_append_by(struct strand *s, const struct sign_pair *pair, const char *kind,
 	const char *body, size_t len);
+/* Keeps room on the disk for what a sitting will record, so that a disk that others fill does not end it:
+ * when a line finds no room, what was kept is given back and the line is written after all. Until
+ * strand_close. BAD_FULL: there is not that much room now, and graded work should not begin;
+ * strand_why tells. */
+enum { STRAND_ROOM = 1 << 20 };
+enum bad strand_reserve(struct strand *s);
 /* Why the last strand_append failed, for a person; never null, "" when it did not. */
 const char *strand_why(const struct strand *s);
 /* May lines still be added? */
