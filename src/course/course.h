@@ -232,7 +232,8 @@ struct problem {
 	int level;           /* 1 to 3 */
 	const char *source;  /* where formula and numbers come from */
 	const char *caution; /* what can hurt somebody: shown always; null: none */
-	const char *mind;    /* what else to watch for: practice only, it may give the way away; null */
+	const char
+		*mind; /* what else to watch for: practice only, it may give the way away; null */
 	struct content *content; /* of its file; null: not part of a course */
 	struct template text;
 	const struct given *given;
