@@ -158,4 +158,23 @@ for closed in '>&-' '<&-' '2>&-' '<&- >&- 2>&-'; do
 	"$barwright" --data "$d/closed" --courses courses record audit >"$d/out" 2>&1; status=$?
 	want 0 'nothing was changed' "closed: $closed"
 done
+
+# A second implementation, in another language, reads what was written and sealed, erased and not.
+if command -v node >/dev/null; then
+	echo 'seven geese over the pond' >"$d/phrase"
+	say key new 'D. Ruiz' --key "$d/ruiz.key" --phrase "$d/phrase"
+	say record seal --key "$d/ruiz.key" --phrase "$d/phrase" 'Ana Lopez'
+	want 0 'lines sealed' 'a seal to be read by another program'
+	ana=$(grep -l "\"kind\":\"seal\"" "$d"/data/strands/*.jsonl)
+	node tests/tools/verify_strand.mjs "$ana" >"$d/out" 2>&1; status=$?
+	want 0 "^$(wc -l <"$ana") lines, 1 seals" 'a strand by Node'
+	sed 's/"outcome":"wrong"/"outcome":"right"/' "$ana" >"$d/changed.jsonl"
+	node tests/tools/verify_strand.mjs "$d/changed.jsonl" >"$d/out" 2>&1; status=$?
+	want 1 'the hash does not fit' 'a changed strand by Node'
+	say record erase --yes 'Ana Lopez'
+	node tests/tools/verify_strand.mjs "$ana" >"$d/out" 2>&1; status=$?
+	want 0 "^$(wc -l <"$ana") lines, 1 seals" 'an erased strand by Node'
+else
+	echo "NOT CHECKED: strands by a second implementation (node is not here)"
+fi
 echo "ok $good"
