@@ -102,13 +102,12 @@ const struct command drill_command = {
 	"drill",
 	"barwright drill [--alone] [--count N] [--sitting CODE] [--unrecorded] [TOPIC]",
 	"practise tasks whose numbers are drawn anew each time",
-	"TOPIC is the code of a topic or of one task; without it the topics are mixed, what is "
-	"due\n"
-	"first.\n"
+	"TOPIC is the code of a topic or of one task; without it the topics are mixed,\n"
+	"what is due first. The first task of a kind comes after a worked example.\n"
 	"  --alone          no worked example first, and no steps given\n"
 	"  --count N        stop after N tasks\n"
-	"  --sitting CODE   name the sitting: with the same code a learner gets the same numbers "
-	"again\n"
+	"  --sitting CODE   name the sitting: with the same code a learner gets the same\n"
+	"                   numbers again\n"
 	"  --unrecorded     keep no record of this sitting\n",
 	run,
 };

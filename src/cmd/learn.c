@@ -54,8 +54,10 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command learn_command = {
 	"learn",
-	"barwright learn [--unrecorded] [MODULE]",
+	"barwright learn [--unrecorded] TOPIC",
 	"read the lessons of a topic",
-	"",
+	"TOPIC is the code of a topic; without it they are listed. After the last page its\n"
+	"tasks can be practised.\n"
+	"  --unrecorded     keep no record of what is practised then\n",
 	run,
 };

@@ -7,6 +7,7 @@
 #include <barwright/base/file.h>
 #include <barwright/base/nearest.h>
 
+#include "cmd/help.h"
 #include "cmd/home.h"
 #include "cmd/options.h"
 #include "surface/charset.h"
@@ -15,53 +16,6 @@ static const struct command *const commands[] = {&drill_command, &learn_command,
 	&sit_command, &rate_command, &work_command, &check_command, &show_command, &record_command,
 	&key_command};
 enum { COMMANDS = sizeof commands / sizeof *commands };
-
-/* ---- help ------------------------------------------------------------------------------------ */
-
-static int show_help(void)
-{
-	struct text t;
-	text_init(&t);
-	text_add(&t, "Usage: barwright [OPTION...] [COMMAND [ARGUMENT...]]\n\n"
-		     "Trains and assesses dental-technology students on the polymer bar of a "
-		     "full-arch,\n"
-		     "screw-retained implant prosthesis. Without a command it opens on the home "
-		     "page;\n"
-		     "--unrecorded alone does so and keeps no record.\n\n");
-	for (size_t k = 0; k < COMMANDS; k++)
-		text_addf(&t, "  %-8s %s\n", commands[k]->name, commands[k]->summary);
-	text_add(&t, "\nOptions that every command knows:\n"
-		     "  --plain         line by line, for screen readers, pipes and scripts\n"
-		     "  --words         figures in words only (with --plain)\n"
-		     "  --json          results as JSON, where there are results\n"
-		     "  --data DIR      where records and keys are kept\n"
-		     "  --courses DIR   where courses are\n"
-		     "  --course CODE   which course, if there are several\n"
-		     "  --learner NAME  who learns, on a machine that several share\n"
-		     "  --help          this, or the help of a command\n"
-		     "  --version\n\n"
-		     "Exit status: 0 done; 1 the answer is no (faults found, an audit failed); 2 "
-		     "it cannot be done.\n"
-		     "What this program shows does not replace a prescription, suppliers' "
-		     "instructions, local rules\n"
-		     "or licensed practice.\n");
-	int status = put_out(&t, EXIT_DONE);
-	text_release(&t);
-	return status;
-}
-
-static int show_command_help(const struct command *c)
-{
-	struct text t;
-	text_init(&t);
-	text_addf(&t, "Usage: %s\n\n%s.\n", c->usage, c->summary);
-	if (*c->help)
-		text_addf(&t, "\n%s", c->help);
-	text_add(&t, "\nOptions that every command knows: barwright --help\n");
-	int status = put_out(&t, EXIT_DONE);
-	text_release(&t);
-	return status;
-}
 
 static int show_version(void)
 {
@@ -158,11 +112,11 @@ int main(int argc, char **argv)
 	}
 	bool unrecorded = r.argc == 1 && strcmp(r.argv[0], "--unrecorded") == 0;
 	if (!r.argc || unrecorded)
-		return r.help ? show_help() : home_open(&r.options, unrecorded);
+		return r.help ? help_show(commands, COMMANDS) : home_open(&r.options, unrecorded);
 	if (*r.argv[0] == '-')
 		return unknown_option(r.argv[0]);
 	const struct command *c = find_command(r.argv[0]);
 	if (!c)
 		return unknown_command(r.argv[0]);
-	return r.help ? show_command_help(c) : c->run(&r.options, r.argc, r.argv);
+	return r.help ? help_show_command(c) : c->run(&r.options, r.argc, r.argv);
 }
