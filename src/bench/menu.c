@@ -66,7 +66,9 @@ static void list_steps(struct menu *m, struct bench *b)
 	for (size_t i = b->from; i <= b->to; i++)
 		if (bench_can_do(b, i))
 			menu_add(m, p->step[i].word, p->step[i].title,
-				b->step[i].state == STEP_DONE ? "again" : p->step[i].code,
+				b->step[i].state == STEP_DONE && b->mode != BENCH_HUNT
+					? "again"
+					: p->step[i].code,
 				DECIDE_DO, i);
 }
 
@@ -267,7 +269,7 @@ static void screen_show(struct session *s)
 	else
 		view_news(&p, &s->view);
 	picture_work(&p, &s->view);
-	view_measured(&p, &s->view);
+	view_measured_before(&p, &s->view);
 	session_show(s, &p);
 	*s->notice = 0;
 	s->is_stale = false;

@@ -233,33 +233,56 @@ void view_next(struct page *p, const struct bench_view *v)
 		page_add(p, BLOCK_ITEM, "all is done: release hands the work over");
 }
 
+/* In a hunt the sheet that came with the work is all there is: what was left out is ticked on it. */
+static const char *step_words(const struct bench *b, size_t step)
+{
+	enum step_state state = b->step[step].state;
+	if (state == STEP_OPEN)
+		return "";
+	return b->mode == BENCH_HUNT    ? " (ticked)"
+	       : state == STEP_LEFT_OUT ? " (left out)"
+					: " (done)";
+}
+
 void view_steps(struct page *p, const struct bench_view *v)
 {
-	static const char *const words[] = {"", " (left out)", " (done)"};
 	const struct bench *b = v->bench;
 	const struct procedure *pr = b->procedure;
-	page_add(p, BLOCK_HEADING, "The steps of this part");
+	page_add(p, BLOCK_HEADING, "%s",
+		b->mode == BENCH_HUNT ? "The steps of this part, as ticked on its sheet"
+				      : "The steps of this part");
 	for (size_t i = b->from; i <= b->to; i++)
 		if (bench_applies(b, i))
 			page_add(p, BLOCK_ITEM, "%s %s: %s%s", pr->step[i].code, pr->step[i].word,
-				pr->step[i].title,
-				b->step[i].state == STEP_LEFT_OUT && b->mode == BENCH_HUNT
-					? ""
-					: words[b->step[i].state]);
+				pr->step[i].title, step_words(b, i));
 }
 
-void view_measured(struct page *p, const struct bench_view *v)
+/* The look that was taken last, if that was the last decision: it stands in the news. */
+static size_t fresh_look(const struct bench *b)
 {
-	bool any = false;
-	page_add(p, BLOCK_HEADING, "Measured so far");
+	for (size_t i = b->first_new; i < b->nlog; i++)
+		if (b->log[i].kind == HAPPENED_LOOK)
+			return b->log[i].what;
+	return SIZE_MAX;
+}
+
+static void measured_add(struct page *p, const struct bench_view *v, size_t but)
+{
+	size_t n = 0;
 	for (size_t i = 0; i < v->bench->procedure->nlook; i++) {
-		if (!v->note[i].is_there || !v->note[i].reading.n)
+		if (!v->note[i].is_there || !v->note[i].reading.n || i == but)
 			continue;
+		if (!n++)
+			page_add(p, BLOCK_HEADING, "Measured so far");
 		view_reading(p, v, i);
-		any = true;
 	}
-	if (!any)
-		page_add(p, BLOCK_TEXT, "Nothing yet. Only what is measured is known.");
+	if (!n && but == SIZE_MAX)
+		page_add(p, BLOCK_TEXT, "Nothing is measured yet; only what is measured is known.");
+}
+
+void view_measured_before(struct page *p, const struct bench_view *v)
+{
+	measured_add(p, v, fresh_look(v->bench));
 }
 
 void view_known(struct page *p, const struct bench_view *v)
@@ -270,7 +293,7 @@ void view_known(struct page *p, const struct bench_view *v)
 		if (pr->property[i].seen)
 			page_row(p, pr->property[i].about, "%s",
 				slot_words(p, v, pr->property[i].slot));
-	view_measured(p, v);
+	measured_add(p, v, SIZE_MAX);
 	page_row(p, "Clock", "%s", view_time(p->arena, v->bench));
 }
 

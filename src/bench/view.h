@@ -35,8 +35,8 @@ void view_reading(struct page *p, const struct bench_view *v, size_t look);
 void view_next(struct page *p, const struct bench_view *v);
 void view_steps(struct page *p, const struct bench_view *v);
 void view_known(struct page *p, const struct bench_view *v);
-/* The measured part of it. */
-void view_measured(struct page *p, const struct bench_view *v);
+/* The measured part of it, without what stands in the news. */
+void view_measured_before(struct page *p, const struct bench_view *v);
 void view_looks(struct page *p, const struct bench_view *v);
 void view_mends(struct page *p, const struct bench_view *v);
 void view_backs(struct page *p, const struct bench_view *v);
