@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
-#include <barwright/base/number.h>
 #include <barwright/record/graded.h>
 #include <barwright/record/lines.h>
 
@@ -28,12 +27,6 @@ static const char *kept(struct evidence *e, const char *s)
 
 /* ---- results --------------------------------------------------------------------------------- */
 
-static double value_of(const char *percent)
-{
-	struct decimal d;
-	return decimal_read(percent, strlen(percent), &d) ? 0 : decimal_value(d);
-}
-
 static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
 	const struct line_result *x, size_t n, const struct seal *seal)
 {
@@ -53,7 +46,7 @@ static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
 		.work = work,
 		.percent = x->part_percent.at[n],
 		.needed = x->part_needed.at[n],
-		.value = value_of(x->part_percent.at[n]),
+		.value = result_number(x->part_percent.at[n]),
 		.reached = strcmp(x->part_verdict.at[n], "reached") == 0,
 		.open = strcmp(x->part_verdict.at[n], "open") == 0,
 		.assessed = seal != NULL,
@@ -149,7 +142,7 @@ static enum bad on_decision(struct reading *r, const struct strand_line *line)
 		.run = a.item,
 		.end = a.outcome,
 		.percent = a.expected,
-		.value = value_of(a.expected),
+		.value = result_number(a.expected),
 		.assessed = seal != NULL,
 		.assessor = seal ? seal->accepted_as : "",
 		.at_ms = line->at_ms};

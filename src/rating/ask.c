@@ -26,6 +26,14 @@ enum how rate_choose(struct rate *r, const char *prompt, const struct choice *li
 	return how_of(reply.kind);
 }
 
+enum how rate_go(struct rate *r)
+{
+	struct question q = {.kind = ASK_GO, .prompt = "Go on"};
+	struct reply reply;
+	enum bad code = surface_ask(r->desk->surface, &q, &reply);
+	return code ? desk_broken(r->desk, code) : how_of(reply.kind);
+}
+
 enum how rate_line(
 	struct rate *r, const char *prompt, const char *words, const char *fault, const char **out)
 {

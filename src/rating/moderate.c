@@ -206,14 +206,6 @@ static size_t differences(const struct rate *r)
 	return sum;
 }
 
-static enum how wait_to_go(struct rate *r)
-{
-	struct question q = {.kind = ASK_GO, .prompt = "Go on"};
-	struct reply reply;
-	enum bad code = surface_ask(r->desk->surface, &q, &reply);
-	return code ? desk_broken(r->desk, code) : how_of(reply.kind);
-}
-
 enum how rate_moderate(struct rate *r)
 {
 	const char *rater[RATERS_MOST];
@@ -231,7 +223,7 @@ enum how rate_moderate(struct rate *r)
 	page_add(&p, BLOCK_TEXT, "What each of them said is kept; what is agreed here counts.");
 	enum how how = rate_show(r, &p);
 	if (!how)
-		how = wait_to_go(r);
+		how = rate_go(r);
 	arena_release(&a);
 	for (size_t i = 0; !how && i < r->rubric->nstation; i++)
 		how = settle_station(r, &r->rubric->station[i], rater, nrater);

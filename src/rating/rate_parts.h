@@ -19,6 +19,8 @@ struct rate {
 enum how rate_show(struct rate *r, struct page *p);
 enum how rate_choose(struct rate *r, const char *prompt, const struct choice *list, size_t n,
 	size_t first, size_t *out);
+/* Until the rater goes on. */
+enum how rate_go(struct rate *r);
 /* A line, kept in the rating's arena; `fault` as in struct question. */
 enum how rate_line(
 	struct rate *r, const char *prompt, const char *words, const char *fault, const char **out);

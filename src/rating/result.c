@@ -3,8 +3,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <barwright/base/number.h>
-
 #include "rating/rate_parts.h"
 
 enum bad rate_begin(struct rate *r)
@@ -172,13 +170,6 @@ static enum bad result_find(struct rate *r, struct sum *sum, struct line_result 
 
 /* ---- telling --------------------------------------------------------------------------------- */
 
-/* As recorded, "75.00"; shown without zeros that say nothing. */
-static double shown_points(const char *recorded)
-{
-	struct decimal d;
-	return decimal_read(recorded, strlen(recorded), &d) ? 0 : decimal_value(d);
-}
-
 static void add_stations(struct rate *r, struct page *p, const struct line_result *line)
 {
 	page_add(p, BLOCK_HEADING, "By station");
@@ -188,14 +179,12 @@ static void add_stations(struct rate *r, struct page *p, const struct line_resul
 		if (open)
 			page_row(p, title, "open");
 		else
-			page_row(p, title, "%.4g points", shown_points(line->part_percent.at[k]));
+			page_row(p, title, "%.4g points", result_number(line->part_percent.at[k]));
 	}
 }
 
 static enum how tell(struct rate *r, const struct sum *sum, const struct line_result *line)
 {
-	struct question q = {.kind = ASK_GO, .prompt = "Go on"};
-	struct reply reply;
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, r->rubric->title, "result");
@@ -216,10 +205,8 @@ static enum how tell(struct rate *r, const struct sum *sum, const struct line_re
 			: "This is recorded. It counts as assessed only when an assessor has "
 			  "sealed the record; until then it is practice.");
 	enum how how = rate_show(r, &p);
-	if (!how) {
-		enum bad code = surface_ask(r->desk->surface, &q, &reply);
-		how = code ? desk_broken(r->desk, code) : HOW_DONE;
-	}
+	if (!how && rate_go(r) == HOW_BROKEN) /* however it is left, the result is recorded */
+		how = HOW_BROKEN;
 	arena_release(&a);
 	return how;
 }

@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include <barwright/base/number.h>
+
 #include "record/body.h"
 
 enum member_type { MEMBER_TEXT, MEMBER_COUNT, MEMBER_HASH, MEMBER_TEXTS };
@@ -277,4 +279,10 @@ enum bad line_result_read(const struct strand_line *l, struct arena *a, struct l
 	if (!code)
 		*out = x;
 	return code;
+}
+
+double result_number(const char *decimal)
+{
+	struct decimal d;
+	return decimal_read(decimal, strlen(decimal), &d) ? 0 : decimal_value(d);
 }

@@ -2,8 +2,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <barwright/base/number.h>
-
 #include "desk/present.h"
 #include "sitting/sitting_parts.h"
 
@@ -236,13 +234,6 @@ enum how sitting_tell_over(struct sitting *s)
 	return how;
 }
 
-/* As recorded, "66.67"; shown without zeros that say nothing: "60.00" is 60. */
-static double shown_percent(const char *recorded)
-{
-	struct decimal d;
-	return decimal_read(recorded, strlen(recorded), &d) ? 0 : decimal_value(d);
-}
-
 static void add_parts(const struct sitting *s, struct page *p, const struct line_result *r)
 {
 	page_add(p, BLOCK_HEADING, "By competency");
@@ -250,13 +241,13 @@ static void add_parts(const struct sitting *s, struct page *p, const struct line
 		const struct competency *k = course_competency(s->desk->course, r->part.at[n]);
 		const char *label = arena_format(
 			p->arena, "%s%s%s", r->part.at[n], k ? ", " : "", k ? k->title : "");
-		page_row(p, label ? label : "", "%.4g %%", shown_percent(r->part_percent.at[n]));
+		page_row(p, label ? label : "", "%.4g %%", result_number(r->part_percent.at[n]));
 	}
 }
 
 enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 {
-	double percent = shown_percent(r->percent);
+	double percent = result_number(r->percent);
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, s->what->title, "result");

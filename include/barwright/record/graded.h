@@ -96,6 +96,9 @@ struct line_agreed {
 	const char *reason;
 };
 
+/* The number in a decimal text of a result; 0 when there is none. */
+double result_number(const char *decimal);
+
 /* Body into out; as the writers of lines.h. */
 enum bad line_form_write(const struct line_form *x, char *out, size_t room, size_t *len);
 enum bad line_place_write(const struct line_place *x, char *out, size_t room, size_t *len);
