@@ -591,7 +591,10 @@ enum bad bench_mend(struct bench *b, size_t fault)
 	if (b->mode == BENCH_HUNT) /* else trying codes would tell which it is */
 		return refuse(b, BAD_ORDER, "here nothing is put right: name what it is");
 	if (!bench_is_known(b, fault))
-		return refuse(b, BAD_ORDER, "nobody has seen that here");
+		return refuse(b, BAD_ORDER,
+			"nobody has seen that here; what a reading tells is put right by doing its "
+			"step "
+			"again, or by going back");
 	if (!f->remedy.mends)
 		return refuse(b, BAD_ORDER, "this cannot be put right on the spot: go back");
 	if (f->remedy.uses.n > USES_MOST || !stuff_suffices(b, &f->remedy.uses, amount))

@@ -140,13 +140,19 @@ static void found_fault(struct page *p, const struct bench_view *v, size_t k)
 	remedy_add(p, v, k);
 }
 
+/* What is seen stays to be seen, however often one looks. */
 static void look_news(struct page *p, const struct bench_view *v, size_t look)
 {
 	const struct bench *b = v->bench;
 	bool any = false;
 	view_reading(p, v, look);
-	for (size_t i = b->first_new; i < b->nlog; i++)
-		any |= b->log[i].kind == HAPPENED_FOUND;
+	for (size_t k = 0; k < b->procedure->nfault; k++) {
+		if (b->procedure->fault[k].look != look || !b->fault[k].is_there ||
+			!b->fault[k].is_found)
+			continue;
+		found_fault(p, v, k);
+		any = true;
+	}
 	if (!any && !v->note[look].reading.n)
 		page_add(p, BLOCK_TEXT, "Nothing wrong is to be seen there.");
 }
@@ -162,9 +168,6 @@ static void news_add(struct page *p, const struct bench_view *v, const struct be
 		break;
 	case HAPPENED_LOOK:
 		look_news(p, v, e->what);
-		break;
-	case HAPPENED_FOUND:
-		found_fault(p, v, e->what);
 		break;
 	case HAPPENED_SHOWN:
 		shown_fault(p, v, e->what);

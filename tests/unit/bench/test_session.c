@@ -144,14 +144,15 @@ static void audited(struct audit *a)
 
 static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void **state)
 {
-	static const char *const lines[] = {"receive", "2", "no", "look log", "verify", "0", "yes",
-		"known", "what is this", "release", "yes", "", NULL};
+	static const char *const lines[] = {"receive", "2", "no", "look log", "look log", "verify",
+		"0", "yes", "known", "what is this", "release", "yes", "", NULL};
 	struct script x;
 	(void)state;
 	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_FREE, true), REPLY_GO);
 	saw(&x, "Done: Receive, disinfect and log the case.");
 	saw(&x, "Unknown germs"); /* the caution, before the step */
 	saw(&x, "To be seen: the entry in the log is missing or too short. (F01, ");
+	saw_not(&x, "Nothing wrong is to be seen there."); /* however often one looks */
 	saw(&x, "'what' is no step and no word of the bench; help lists the words");
 	saw(&x, "Refused.");
 	saw(&x, "case taken without a disinfection record: left in the work");
