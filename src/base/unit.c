@@ -206,12 +206,18 @@ static size_t times_sign(const char *s, size_t len)
 	return len >= 3 && memcmp(s, "\xE2\x8B\x85", 3) == 0 ? 3 : 0;
 }
 
-/* Superscript two and three count as powers too. */
+/* Raised digits are powers too; by digit, "" where there is none. */
+static const char *const raised[10] = {"", "", "\xC2\xB2", "\xC2\xB3", "\xE2\x81\xB4",
+	"\xE2\x81\xB5", "\xE2\x81\xB6", "\xE2\x81\xB7", "\xE2\x81\xB8", "\xE2\x81\xB9"};
+
 static int superscript(const char *s, size_t len)
 {
-	if (len < 2 || (unsigned char)s[0] != 0xC2)
-		return 0;
-	return (unsigned char)s[1] == 0xB2 ? 2 : (unsigned char)s[1] == 0xB3 ? 3 : 0;
+	for (int digit = 2; digit < 10; digit++) {
+		size_t n = strlen(raised[digit]);
+		if (n <= len && memcmp(s, raised[digit], n) == 0)
+			return digit;
+	}
+	return 0;
 }
 
 static size_t name_end(const struct reader *r)
@@ -228,7 +234,7 @@ static enum bad read_power(struct reader *r, int *power)
 	int minus = 1, value = superscript(r->s + r->i, r->len - r->i);
 	*power = 1;
 	if (value) {
-		r->i += 2;
+		r->i += strlen(raised[value]);
 		*power = value;
 		return FINE;
 	}
@@ -311,6 +317,50 @@ enum bad unit_read(const char *s, size_t len, struct unit *out, size_t *fault, s
 	}
 	*out = r.made;
 	return FINE;
+}
+
+/* ---- printing -------------------------------------------------------------------------------- */
+
+static const struct {
+	const char *name, *printed;
+} signs[] = {{"um", "\xC2\xB5m"}, {"ug", "\xC2\xB5g"}, {"deg", "\xC2\xB0"},
+	{"degC", "\xC2\xB0"
+		 "C"},
+	{"degF", "\xC2\xB0"
+		 "F"}};
+
+static void name_add_printed(const char *name, size_t len, struct text *out)
+{
+	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+		if (strlen(signs[i].name) == len && memcmp(signs[i].name, name, len) == 0) {
+			text_add(out, signs[i].printed);
+			return;
+		}
+	text_add_bytes(out, name, len);
+}
+
+void unit_add_printed(const char *s, size_t len, struct text *out)
+{
+	struct reader r = {.s = s, .len = len};
+	while (r.i < len) {
+		size_t end = name_end(&r);
+		bool name = end > r.i;
+		name_add_printed(s + r.i, end - r.i, out);
+		r.i = end;
+		size_t caret = r.i < len && s[r.i] == '^';
+		char digit = r.i + caret < len ? s[r.i + caret] : 0;
+		if (name && digit >= '2' && digit <= '9') {
+			text_add(out, raised[digit - '0']);
+			r.i += caret + 1;
+		} else if (r.i < len) {
+			text_add_char(out, s[r.i++]);
+		}
+	}
+}
+
+bool unit_is_close(const char *text)
+{
+	return strcmp(text, "deg") == 0 || strcmp(text, "\xC2\xB0") == 0;
 }
 
 const char *unit_nearest(const char *s, size_t len)

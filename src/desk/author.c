@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "desk/author.h"
 
+#include <string.h>
+
+#include <barwright/base/unit.h>
+
 #include "course/course.h"
 #include "desk/present.h"
 
@@ -156,8 +160,12 @@ static void add_answers(struct page *p, const struct sample *s, size_t ask, char
 		}
 		return;
 	}
-	page_add(p, BLOCK_HEADING, "%s: answers%s%s", q->text, *q->shown.unit_text ? " in " : "",
-		q->shown.clock ? " in minutes from midnight" : q->shown.unit_text);
+	struct text unit;
+	text_init(&unit);
+	unit_add_printed(q->shown.unit_text, strlen(q->shown.unit_text), &unit);
+	page_add(p, BLOCK_HEADING, "%s: answers%s%s", q->text, unit.len ? " in " : "",
+		q->shown.clock ? " in minutes from midnight" : unit.at);
+	text_release(&unit);
 	if (a->nanswer)
 		add_bins(p, &q->shown, a, sign);
 	if (a->nanswer < s->fair)

@@ -305,7 +305,7 @@ void score_read_as(const struct instance *i, size_t ask, const struct score *s, 
 	if (i->problem->ask[ask].noffer)
 		letters_read_as(i, ask, s, out);
 	else if (!formula_is_nothing(s->value))
-		shown_add(shown, s->value, shown->clock ? 0 : read_places(shown), '.', out);
+		shown_record(shown, s->value, shown->clock ? 0 : read_places(shown), out);
 	else if (s->outcome != OUTCOME_UNIT)
 		text_add(out, "refer back");
 }
@@ -345,9 +345,9 @@ void score_expected(
 		instance_letters_add(i, ask, expected);
 		return;
 	}
-	shown_add(&bare, i->ask[ask].answer, -1, '.', expected);
+	shown_record(&bare, i->ask[ask].answer, -1, expected);
 	bare.unit.offset = 0;
-	shown_add(&bare, i->ask[ask].tolerance, -1, '.', tolerance);
+	shown_record(&bare, i->ask[ask].tolerance, -1, tolerance);
 }
 
 void score_step_record(const struct instance *i, const struct step *step, const struct score *s,
@@ -357,12 +357,12 @@ void score_step_record(const struct instance *i, const struct step *step, const 
 	double value = formula_nothing(), allowed = 0;
 	instance_step(i, step, &value, &allowed);
 	if (!formula_is_nothing(s->value))
-		shown_add(&step->shown, s->value, step->shown.clock ? 0 : read_places(&step->shown),
-			'.', read_as);
+		shown_record(&step->shown, s->value,
+			step->shown.clock ? 0 : read_places(&step->shown), read_as);
 	bare.places = bare.places + 4 > DECIMAL_PLACES ? DECIMAL_PLACES : bare.places + 4;
 	bare.unit_text = "";
 	bare.clock = NULL;
-	shown_add(&bare, value, -1, '.', expected);
+	shown_record(&bare, value, -1, expected);
 	bare.unit.offset = 0;
-	shown_add(&bare, allowed, -1, '.', tolerance);
+	shown_record(&bare, allowed, -1, tolerance);
 }

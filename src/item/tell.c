@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is told about a wrong number. */
+#include <string.h>
+
+#include <barwright/base/unit.h>
+
 #include "course/course.h"
 #include "item/judge.h"
 
@@ -18,26 +22,32 @@ static void value_add(const struct instance *i, const struct score *s, struct te
 
 static void tell_unit(const struct instance *i, size_t ask, const struct score *s, struct text *out)
 {
-	const char *asked = i->problem->ask[ask].shown.unit_text;
-	int len = (int)s->unit_len;
+	const char *unit_text = i->problem->ask[ask].shown.unit_text;
+	struct text unit, asked;
+	text_init(&unit);
+	text_init(&asked);
+	unit_add_printed(s->unit, s->unit_len, &unit);
+	unit_add_printed(unit_text, strlen(unit_text), &asked);
 	if (s->slot != NO_SLIP_FITS) {
 		text_add(out, "This comes out when the ");
 		value_add(i, s, out);
-		text_addf(out, " is taken as if it were given in %.*s.", len, s->unit);
+		text_addf(out, " is taken as if it were given in %s.", unit.at);
 	} else if (s->unit_twice) {
 		text_addf(out,
-			"Between %.*s and %s it was divided where it is multiplied, or the "
-			"other way round.",
-			len, s->unit, asked);
+			"Between %s and %s it was divided where it is multiplied, or the other way "
+			"round.",
+			unit.at, asked.at);
 	} else if (s->unit_typed) {
-		text_addf(out, "The number is right in %s, not in %.*s.", asked, len, s->unit);
+		text_addf(out, "The number is right in %s, not in %s.", asked.at, unit.at);
 	} else {
-		text_addf(
-			out, "In %.*s this would be right; asked for is %s.", len, s->unit, asked);
+		text_addf(out, "In %s this would be right; asked for is %s.", unit.at, asked.at);
 	}
 	if (s->or_tenfold)
 		text_add(out, " Or the decimal sign stands one place off: both come to a factor "
 			      "of ten.");
+	out->out |= unit.out | asked.out;
+	text_release(&unit);
+	text_release(&asked);
 }
 
 static void tell_radius(const struct instance *i, const struct score *s, struct text *out)
@@ -83,7 +93,7 @@ static const char *const told[OUTCOME_COUNT] = {
 		"Nothing of the list fits here. Stop, and refer the case back to the "
 		"prescriber.",
 	[OUTCOME_WRONG] = "None of the usual mistakes gives this number; what went wrong cannot be "
-			  "told from it. Go through the steps and compare.",
+			  "told from it. Compare your way with the worked solution.",
 };
 
 void diagnosis_tell(

@@ -16,8 +16,9 @@ static double outside(const struct shown *shown, double value)
 
 static void add_unit(const struct shown *shown, struct text *out)
 {
-	if (*shown->unit_text)
-		text_addf(out, " %s", shown->unit_text);
+	if (*shown->unit_text && !unit_is_close(shown->unit_text))
+		text_add_char(out, ' ');
+	unit_add_printed(shown->unit_text, strlen(shown->unit_text), out);
 }
 
 static void add_number(
@@ -26,15 +27,27 @@ static void add_number(
 	number_add_to(outside(shown, value), places < 0 ? shown->places : places, sign, out);
 }
 
+static void bare_add(
+	const struct shown *shown, double value, int places, char sign, struct text *out)
+{
+	if (shown->clock)
+		clock_add(shown->clock, value, out);
+	else
+		add_number(shown, value, places, sign, out);
+}
+
 void shown_add(const struct shown *shown, double value, int places, char sign, struct text *out)
 {
-	if (shown->clock) {
-		clock_add(shown->clock, value, out);
-		return;
-	}
-	add_number(shown, value, places, sign, out);
-	if (!formula_is_nothing(value))
+	bare_add(shown, value, places, sign, out);
+	if (!shown->clock && !formula_is_nothing(value))
 		add_unit(shown, out);
+}
+
+void shown_record(const struct shown *shown, double value, int places, struct text *out)
+{
+	bare_add(shown, value, places, '.', out);
+	if (!shown->clock && !formula_is_nothing(value) && *shown->unit_text)
+		text_addf(out, " %s", shown->unit_text);
 }
 
 static void value_add(const struct shown *shown, const struct formula_value *v, int places,
@@ -48,10 +61,7 @@ static void value_add(const struct shown *shown, const struct formula_value *v, 
 	const char *between = sign == ',' ? "; " : ", ";
 	for (size_t j = 0; j < v->n; j++) {
 		text_add(out, j ? between : "");
-		if (shown->clock)
-			clock_add(shown->clock, v->list[j], out);
-		else
-			add_number(shown, v->list[j], places, sign, out);
+		bare_add(shown, v->list[j], places, sign, out);
 	}
 	if (!shown->clock)
 		add_unit(shown, out);

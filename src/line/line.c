@@ -11,6 +11,7 @@
 
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
+#include <barwright/base/unit.h>
 
 #include "surface/charset.h"
 #include "surface/hear.h"
@@ -373,7 +374,12 @@ static void print_prompt(struct line *l, const struct question *q)
 	text_fill(text.at, text.len);
 	if (q->unit && *q->unit) {
 		text_add(&text, " (in ");
-		add_safe(l, &text, q->unit, false);
+		struct text unit;
+		text_init(&unit);
+		unit_add_printed(q->unit, strlen(q->unit), &unit);
+		add_safe(l, &text, unit.at, false);
+		text.out |= unit.out;
+		text_release(&unit);
 		text_add(&text, ")");
 	}
 	if (text.len || text.out)

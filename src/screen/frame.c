@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <barwright/base/text.h>
+#include <barwright/base/unit.h>
 #include <barwright/base/utf8.h>
 
 #include "surface/charset.h"
@@ -108,7 +109,12 @@ static void put_field_text(struct asked *a, size_t row, int col, int room)
 static void put_field(struct asked *a, const struct question *q)
 {
 	size_t len, unit_len, row = a->rows.n;
-	const char *unit = rows_safe(&a->rows, &a->view->look, q->unit ? q->unit : "", &unit_len);
+	struct text printed;
+	text_init(&printed);
+	unit_add_printed(q->unit, q->unit ? strlen(q->unit) : 0, &printed);
+	const char *unit = rows_safe(&a->rows, &a->view->look, printed.at, &unit_len);
+	a->rows.out |= printed.out;
+	text_release(&printed);
 	int unit_cols = (int)utf8_width(unit, unit_len);
 	int room = a->cols - 3 - unit_cols, most = unit_cols ? NUMBER_COLS : FIELD_COLS;
 	room = room > most ? most : room < 8 ? 8 : room;

@@ -203,8 +203,9 @@ static void add_spelt(struct text *out, const char *s, size_t len)
 	for (size_t i = 0; i < len;) {
 		size_t n = utf8_read(s + i, len - i, &code);
 		const struct stand_in *known = n > 1 ? stand_in_of(code) : NULL;
-		if (known)
-			text_add(out, known->spelt);
+		bool blank = out->len && out->at[out->len - 1] == ' ';
+		if (known) /* "74 deg C", not two blanks */
+			text_add(out, known->spelt + (blank && known->spelt[0] == ' '));
 		else
 			text_add_char(out, n > 1 ? charset_cell(code) : s[i]);
 		i += n ? n : 1;

@@ -41,10 +41,16 @@ enum bad dim_times(struct dim a, struct dim b, int sign, struct dim *out);
 /* "a length", "a stress", "a force"; else in base units "mm2 s-1". Adds to `out`. */
 void dim_add_name(struct dim d, struct text *out);
 
-/* Reads "mm", "N/mm", "N mm", "N*mm", "mm2", "mm^2", "kg/m3", "%", "deg", "°". Empty text is the
+/* Reads "mm", "N/mm", "N mm", "N*mm", "mm2", "mm^2", "mm²", "kg/m3", "%", "deg", "°". Empty text is the
  * plain number. BAD_UNKNOWN when a name is not known (then *fault is where it starts and
  * *fault_len how long it is), BAD_SYNTAX for a wrong form. degC and degF stand alone. */
 enum bad unit_read(const char *s, size_t len, struct unit *out, size_t *fault, size_t *fault_len);
+/* The text of a unit as it is printed: "um" as "µm", "degC" as "°C", "deg" as "°", "mm2" as "mm²". It reads
+ * back as the same unit. Adds to `out`. */
+void unit_add_printed(const char *s, size_t len, struct text *out);
+/* Does it stand behind its number without a blank? The degree alone does: "30°", "74 °C" (ISO 80000-1:2009,
+ * 7.1.4). */
+bool unit_is_close(const char *text);
 /* The known name nearest to a misspelt one, or null when none is near. Static text. */
 const char *unit_nearest(const char *s, size_t len);
 /* One simple unit name by number, for tables and tests: null past the last. */

@@ -130,6 +130,8 @@ enum bad instance_step(
 
 /* An inside value with its unit as `shown` says, "-17.00 mm"; places -1: as shown. Nothing: "none". */
 void shown_add(const struct shown *shown, double value, int places, char sign, struct text *out);
+/* The same for a record: a point, and the unit as the course writes it, "12.5 um". */
+void shown_record(const struct shown *shown, double value, int places, struct text *out);
 /* The value of a slot; a list as "16.0, 14.6, 13.9 mm". */
 void instance_value_add(
 	const struct instance *i, size_t slot, int places, char sign, struct text *out);

@@ -11,7 +11,7 @@ COMMAND = [barwright, '--plain', '--words', '--data', data, '--courses', 'tests/
            'drill', 'mantle']
 program = subprocess.Popen(COMMAND, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
                            bufsize=0)
-FIELD = r'(Your answer|around|one) \(in mm2?\)'
+FIELD = r'(Your answer|around|one) \(in mm²?\)'
 GIVEN = (r'mantle of (\d+)\s+cylinders,\s+([\d.]+)\s+mm\s+across\s+and\s+([\d.]+)\s+mm\s+high')
 
 

@@ -208,12 +208,46 @@ static void temperatures_convert_as_by_udunits(void **state)
 	ut_free(to);
 }
 
+/* Signs as in the SI Brochure, 9th ed. 2019, 5.2 and table 4; read back they are the same unit. */
+static void units_are_printed_with_their_signs(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text, *printed;
+	} cases[] = {{"um", "\xC2\xB5m"}, {"ug/mm3", "\xC2\xB5g/mm\xC2\xB3"},
+		{"degC", "\xC2\xB0"
+			 "C"},
+		{"degF", "\xC2\xB0"
+			 "F"},
+		{"deg", "\xC2\xB0"}, {"mm2", "mm\xC2\xB2"}, {"mm^2", "mm\xC2\xB2"},
+		{"mm4", "mm\xE2\x81\xB4"}, {"N mm2", "N mm\xC2\xB2"},
+		{"s2/cm4", "s\xC2\xB2/cm\xE2\x81\xB4"}, {"mm\xC2\xB2", "mm\xC2\xB2"},
+		{"N/mm", "N/mm"}, {"g/cm3", "g/cm\xC2\xB3"}, {"%", "%"}, {"", ""},
+		{"mm^-1", "mm^-1"}, {"mm^", "mm^"}, {"deg/mm", "\xC2\xB0/mm"}};
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		struct unit as_written, as_printed;
+		struct text t;
+		size_t at, len, n = strlen(cases[i].text);
+		text_init(&t);
+		unit_add_printed(cases[i].text, n, &t);
+		assert_string_equal(t.at, cases[i].printed);
+		if (!unit_read(cases[i].text, n, &as_written, &at, &len)) {
+			code_is(unit_read(t.at, t.len, &as_printed, &at, &len), FINE);
+			are_same(cases[i].text, &as_printed, &as_written);
+		}
+		text_release(&t);
+	}
+	assert_true(unit_is_close("deg"));
+	assert_false(unit_is_close("degC"));
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(every_unit_of_the_table_is_that_of_udunits),
 		cmocka_unit_test(compound_units_are_those_of_udunits),
 		cmocka_unit_test(temperatures_convert_as_by_udunits),
+		cmocka_unit_test(units_are_printed_with_their_signs),
 	};
 	return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -242,7 +242,8 @@ static void what_may_be_two_things_is_told_as_two(void **state)
 			"in."},
 		{1, "200.0", OUTCOME_TENFOLD, "",
 			"one place off"}, /* nobody reads a caliper in cm */
-		{1, "0.20", OUTCOME_UNIT, "", "In cm2 this would be right; asked for is mm2."},
+		{1, "0.20", OUTCOME_UNIT, "",
+			"In cm\xC2\xB2 this would be right; asked for is mm\xC2\xB2."},
 	};
 	struct world w;
 	(void)state;
