@@ -73,8 +73,9 @@ static const char *ask_order(struct session *s, const struct hand_ask *x)
 static const char *ask_prompt(struct session *s, const struct hand_ask *x)
 {
 	const struct unit *unit = &x->shown.unit;
-	const char *made = arena_format(&s->aside, "%s, %.6g to %.6g%s", x->text,
-		(x->low - unit->offset) / unit->factor, (x->high - unit->offset) / unit->factor,
+	const char *made = arena_format(&s->aside, "%s, %s to %s%s", x->text,
+		view_short(&s->aside, &s->view, (x->low - unit->offset) / unit->factor),
+		view_short(&s->aside, &s->view, (x->high - unit->offset) / unit->factor),
 		ask_order(s, x));
 	return made ? made : x->text;
 }

@@ -50,6 +50,17 @@ const char *view_number(struct arena *a, const struct bench_view *v, double x, i
 	return kept_text(a, &t);
 }
 
+const char *view_short(struct arena *a, const struct bench_view *v, double x)
+{
+	int places = 0;
+	double scale = 1;
+	while (places < 4 && fabs(x * scale - round(x * scale)) > 1e-6 * scale) {
+		places++;
+		scale *= 10;
+	}
+	return view_number(a, v, x, places);
+}
+
 const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
 	const double *value, size_t n)
 {

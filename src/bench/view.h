@@ -49,6 +49,8 @@ const char *view_stuff(struct arena *a, const struct bench_view *v, size_t stuff
 /* What stands before a step is done: purpose, caution. */
 void view_step(struct page *p, const struct bench_view *v, size_t step);
 /* Title, then what was asked: "5.10, 5.05 mm". */
+/* With no more places than it needs. */
+const char *view_short(struct arena *a, const struct bench_view *v, double x);
 const char *view_number(struct arena *a, const struct bench_view *v, double x, int places);
 const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
 	const double *value, size_t n);

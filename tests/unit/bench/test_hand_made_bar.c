@@ -417,7 +417,7 @@ static void twenty_novices_end_with_their_faults_explained(void **state)
 	assert_true(faulty >= 20);
 }
 
-/* BENCH_RUNS=100000 for the long one; "make bench" times as many. */
+/* The long one, half a minute: BENCH_RUNS=100000 make t T=bench/test_hand_made_bar */
 static unsigned long runs_wanted(void)
 {
 	const char *s = getenv("BENCH_RUNS");
