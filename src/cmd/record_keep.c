@@ -354,7 +354,13 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 	if (status)
 		return status;
 	if (!yes)
-		return cannot("what %s answered will be gone for good. To do it: add --yes", code);
+		return strcmp(argv[optind], code) == 0
+			       ? cannot("what %s answered will be gone for good. To do it: add "
+					"--yes",
+					 code)
+			       : cannot("what %s (%s) answered will be gone for good. To do it: "
+					"add --yes",
+					 argv[optind], code);
 	status = key_open(how.key, how.phrase, &by);
 	if (!status && by.pair)
 		status = accepted_there(&by.who, data, a);

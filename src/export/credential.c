@@ -25,6 +25,7 @@ struct reached {
 struct finding {
 	struct arena *a;
 	struct reached *first;
+	bool out; /* memory ran out, and something is missing in what was found */
 };
 
 /* ---- what was reached ------------------------------------------------------------------------ */
@@ -32,6 +33,7 @@ struct finding {
 static const char *kept(struct finding *f, const char *s)
 {
 	const char *copy = arena_copy(f->a, s, strlen(s));
+	f->out = f->out || !copy;
 	return copy ? copy : "";
 }
 
@@ -58,16 +60,14 @@ static enum bad take_part(
 	x->needed = kept(f, r->part_needed.at[i]);
 	x->of = kept(f, r->of);
 	x->title = kept(f, *r->title ? r->title : r->of);
-	x->by = p->seal->accepted_as;
-	x->identity = p->seal->body.identity_check;
-	x->by = kept(f, x->by);
-	x->identity = kept(f, x->identity);
+	x->by = kept(f, p->seal->accepted_as);
+	x->identity = kept(f, p->seal->body.identity_check);
 	x->sitting = kept(f, p->open->sitting);
 	x->line = *p->line;
 	x->seal_n = p->seal->n;
 	x->size = p->seal->body.size;
 	x->root = p->seal->body.root;
-	return FINE;
+	return f->out ? BAD_MEMORY : FINE;
 }
 
 static enum bad on_line(void *context, const struct picked *p)
@@ -270,7 +270,7 @@ enum bad credential_strand(const struct source *s, const struct key_ring *assess
 	const struct credential_how *how, struct text *out, size_t *n, struct diags *d)
 {
 	struct arena a = {0};
-	struct finding f = {&a, NULL};
+	struct finding f = {.a = &a};
 	enum bad code = pick_lines(s, assessors, on_line, &f, d);
 	for (const struct reached *x = f.first; x && !code; x = x->next) {
 		code = write_one(x, how, out);

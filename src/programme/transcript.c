@@ -122,7 +122,7 @@ static void add_sources(const struct view_of *v, const char *who, struct text *o
 			(unsigned long long)l->lines, (unsigned long long)l->fixed);
 		if (l->fault)
 			text_addf(out, "; not counted: %s", bad_text(l->fault));
-		text_addf(out, "\n    last hash %s\n", hex);
+		text_addf(out, "\n    fingerprint of its last line\n    %s\n", hex);
 	}
 }
 

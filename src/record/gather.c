@@ -730,8 +730,9 @@ void gather_tell(const struct gather *g, struct text *out)
 			g->erasures.nstranger, plural(g->erasures.nstranger));
 	if (g->unread)
 		text_add(out, "This is NOT complete. What was taken is safe; gather again.\n");
-	text_add(out, "Lines were checked by their hashes. Signatures and seals: barwright record "
-		      "audit\n");
+	text_add(out,
+		"Every line was checked to be as it was written and in order. Who wrote and who "
+		"sealed\nthem is checked by: barwright record audit\n");
 }
 
 static void put_count(struct json_out *j, const char *name, uint64_t n)
