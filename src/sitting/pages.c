@@ -45,10 +45,26 @@ static const char *tools_of(const struct assessment *what, struct arena *a)
 	return made ? made : "";
 }
 
+/* "Space (3); Holes (2)"; nothing where there is one section only. */
+static void add_sections(const struct assessment *what, struct page *p)
+{
+	const char *made = "";
+	for (size_t i = 0; made && i < what->nsection; i++) {
+		int tasks = 0;
+		for (size_t k = 0; k < what->section[i].nrow; k++)
+			tasks += what->section[i].row[k].items;
+		made = arena_format(
+			p->arena, "%s%s%s (%d)", made, i ? "; " : "", what->section[i].title, tasks);
+	}
+	if (what->nsection > 1)
+		page_row(p, "Sections", "%s", made ? made : "");
+}
+
 static void add_rules(struct sitting *s, struct page *p)
 {
 	const struct assessment *what = s->what;
 	page_row(p, "Tasks", "%zu, with %zu things asked", s->nplace, s->nquery);
+	add_sections(what, p);
 	page_row(p, "Time", "%s%s%s%s", sitting_span(p->arena, s->limit_ms),
 		s->extra_ms ? ", of it " : "",
 		s->extra_ms ? sitting_span(p->arena, s->extra_ms) : "",
