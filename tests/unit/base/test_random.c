@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Hashes, signatures, draws and time against published vectors. */
+/* Hashes, signatures and draws against published vectors. */
 #include "near.h"
 
 #include <string.h>
 
 #include <barwright/base/cipher.h>
-#include <barwright/base/clock.h>
 #include <barwright/base/random.h>
 
 static void hex_is(const char *why, const unsigned char *bytes, size_t n, const char *want)
@@ -190,38 +189,6 @@ static void the_key_is_made_as_its_header_says(void **state)
 	assert_memory_equal(s.key, want.byte, 32);
 }
 
-static void time_is_written_and_read(void **state)
-{
-	(void)state;
-	static const struct {
-		int64_t ms;
-		const char *text;
-	} cases[] = {
-		{0, "1970-01-01T00:00:00.000Z"},
-		{1645557742000, "2022-02-22T19:22:22.000Z"}, /* RFC 9562, A.6 */
-		{951782399999, "2000-02-28T23:59:59.999Z"},  /* date -u -d @951782399 */
-		{951782400000, "2000-02-29T00:00:00.000Z"},
-		{4107542400000, "2100-03-01T00:00:00.000Z"}, /* 2100 is no leap year */
-		{-1, "1969-12-31T23:59:59.999Z"},
-	};
-	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-		char text[TIME_TEXT];
-		int64_t back = 42;
-		time_write(cases[i].ms, text);
-		assert_string_equal(text, cases[i].text);
-		code_is(time_read(text, strlen(text), &back), FINE);
-		assert_int_equal(back, cases[i].ms);
-	}
-	static const char *const wrong[] = {"2026-02-29T00:00:00.000Z", "2026-13-01T00:00:00.000Z",
-		"2026-01-01T24:00:00.000Z", "2026-01-01T00:60:00.000Z", "2026-01-01 00:00:00.000Z",
-		"2026-01-01T00:00:00Z", "2026-01-00T00:00:00.000Z"};
-	for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
-		int64_t ms;
-		if (!time_read(wrong[i], strlen(wrong[i]), &ms))
-			fail_msg("%s is taken for a time", wrong[i]);
-	}
-}
-
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -233,7 +200,6 @@ int main(void)
 		cmocka_unit_test(draws_are_even),
 		cmocka_unit_test(every_part_of_the_key_changes_the_draws),
 		cmocka_unit_test(the_key_is_made_as_its_header_says),
-		cmocka_unit_test(time_is_written_and_read),
 	};
 	if (cipher_start())
 		return 99;
