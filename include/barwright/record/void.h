@@ -36,7 +36,8 @@ struct void_notes {
 	const struct void_note *first;
 	size_t n, nstranger; /* nstranger: notes signed by keys that are not accepted */
 };
-/* From DATA/erasures, in `a`; none when there is no such folder. */
+/* From DATA/erasures, in `a`; none when there is no such folder. What a machine signed with the key of its
+ * own list counts for nothing, whoever accepts it: that an assessor decides. */
 enum bad void_notes_read(
 	const char *data, const struct key_ring *accepted, struct arena *a, struct void_notes *out);
 /* The note that line n, of this hash, is the end of a history that does not count; null: there is none. */

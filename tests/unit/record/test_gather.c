@@ -14,15 +14,17 @@
 
 static struct arena mem;
 static struct text why, out;
-static struct key_known machine_known;
-static const struct key_ring trusted = {&machine_known, 1};
+static struct key_known known[2]; /* this machine, an assessor */
+static const struct key_ring trusted = {known, 2};
 
 static int begin(void **state)
 {
 	people_make();
 	clock_stop();
-	machine_known.name = "this machine";
-	memcpy(machine_known.open, machine.open, SIGN_PUBLIC);
+	known[0].name = "this machine";
+	memcpy(known[0].open, machine.open, SIGN_PUBLIC);
+	known[1].name = "D. Ruiz";
+	memcpy(known[1].open, assessor_pair.open, SIGN_PUBLIC);
 	text_init(&why);
 	text_init(&out);
 	return work_begin(state);
@@ -173,7 +175,7 @@ static struct source voided(const struct source *s)
 	char id[STRAND_ID + 1];
 	struct source *notes;
 	put(path, s->text, s->len);
-	code_is(void_history(data, path, "rolled back", &machine, &machine, &why), FINE);
+	code_is(void_history(data, path, "rolled back", &machine, &assessor_pair, &why), FINE);
 	strand_id("erasures", machine.open, id);
 	code_is(strand_load(arena_format(&mem, "%s/erasures/%s.jsonl", data, id), &mem, &notes),
 		FINE);
@@ -339,7 +341,8 @@ static void decide(const char *archive, const char *path)
 {
 	struct gather g;
 	code_is(gather_begin(&g, archive, &trusted, &why), FINE);
-	code_is(void_history(archive, path, "the disk was rolled back", &machine, &machine, &why),
+	code_is(void_history(
+			archive, path, "the disk was rolled back", &machine, &assessor_pair, &why),
 		FINE);
 	code_is(gather_notes(&g, &why), FINE);
 	gather_end(&g);
@@ -361,13 +364,23 @@ static void a_fork_is_decided_by_an_assessor(void **state)
 	out_has("counts for nothing until an assessor has said which one does not");
 	decide(in("archive"), fork_of(in("archive"), &back));
 	audit_counts(in("archive"), 0, 1, 5);
-	out_has("THIS HISTORY DOES NOT COUNT, says this machine: the disk was rolled back.");
+	out_has("THIS HISTORY DOES NOT COUNT, says D. Ruiz: the disk was rolled back.");
 	file_is(in("archive/strands/%s.jsonl", id), one.text, one.len);
 	assert_int_equal(files_of(in("archive"), "forks"), 1);
 	put(in("b/x.jsonl"), longer.text, longer.len);
 	struct gather g = gather_into(in("archive"), in("b"));
 	assert_int_equal(g.forks, 0);
 	audit_counts(in("archive"), 0, 1, 5);
+	/* nor does a machine decide, though it may note erasures */
+	put(in("m/x.jsonl"), one.text, one.len);
+	put(in("m/y.jsonl"), back.text, back.len);
+	gather_into(in("other"), in("m"));
+	code_is(void_history(
+			in("other"), fork_of(in("other"), &one), "x", &machine, &machine, &why),
+		FINE);
+	g = gather_into(in("other"), in("m"));
+	assert_int_equal(g.voids.nstranger, 1);
+	audit_counts(in("other"), 2, 0, 3);
 	/* what somebody says who is not accepted here decides nothing */
 	struct key_ring nobody = {NULL, 0};
 	struct audit a;
@@ -394,7 +407,7 @@ static void a_decision_that_is_interrupted_is_finished_by_the_next(void **state)
 		fault_plan(1u << CALL_WRITE | 1u << CALL_FSYNC | 1u << CALL_RENAME, n, false, EIO);
 		enum bad code = gather_begin(&g, archive, &trusted, &why);
 		if (!code)
-			code = void_history(archive, path, "x", &machine, &machine, &why);
+			code = void_history(archive, path, "x", &machine, &assessor_pair, &why);
 		if (!code)
 			code = gather_notes(&g, &why);
 		reached = plan.reached;
