@@ -51,7 +51,7 @@ bool sign_holds(const unsigned char open[static SIGN_PUBLIC], const void *bytes,
 /* base64url without padding (RFC 4648, 5), canonical: spare bits must be 0. n bytes take
  * ceil(4 n / 3) characters and a 0; less room stops the program. */
 void base64url_write(const unsigned char *bytes, size_t n, char *out, size_t room);
-/* Exactly the text of n bytes; anything else is BAD_SYNTAX. */
+/* Exactly the text of n bytes; anything else is BAD_SYNTAX, and what `out` held is lost. */
 enum bad base64url_read(const char *text, size_t len, unsigned char *out, size_t n);
 
 /* One 64-byte block of the ChaCha20 key stream, nonce 96 bits, block counter 32 bits. */
@@ -80,7 +80,8 @@ enum bad phrase_key(const char *phrase, size_t len, const unsigned char salt[sta
 void lock_bytes(const unsigned char key[static LOCK_KEY],
 	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
 	const void *bytes, size_t len, unsigned char *out);
-/* len counts LOCK_EXTRA; out has room for len - LOCK_EXTRA. BAD_SEAL: another key, or changed. */
+/* len counts LOCK_EXTRA; out has room for len - LOCK_EXTRA. BAD_SEAL: another key, or changed; what
+ * `out` held is lost then. */
 enum bad unlock_bytes(const unsigned char key[static LOCK_KEY],
 	const unsigned char nonce[static LOCK_NONCE], const void *extra, size_t extra_len,
 	const unsigned char *locked, size_t len, void *out);
@@ -98,7 +99,7 @@ void piece_lock(struct piece_state *s, const void *extra, size_t extra_len, cons
 	size_t len, bool is_last, unsigned char *out); /* len + PIECE_EXTRA bytes */
 enum bad piece_unlock_start(struct piece_state *s, const unsigned char key[static LOCK_KEY],
 	const unsigned char head[static PIECE_HEAD]);
-/* BAD_SEAL: another key, changed, or not the next piece. */
+/* BAD_SEAL: another key, changed, or not the next piece; what `out` held is lost then. */
 enum bad piece_unlock(struct piece_state *s, const void *extra, size_t extra_len,
 	const unsigned char *locked, size_t len, void *out, bool *is_last);
 

@@ -75,6 +75,9 @@ static void hashes_are_the_published_ones(void **state)
 	struct hash h = hash_bytes("abc", 3);
 	hex_is("SHA-256", h.byte, 32,
 		"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+	h = hash_bytes(NULL, 0);
+	hex_is("SHA-256 of nothing", h.byte, 32,
+		"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
 	crypto_generichash(blake, sizeof blake, (const unsigned char *)"abc", 3, NULL, 0);
 	hex_is("BLAKE2b, on which Argon2 stands", blake, 64,
 		"ba80a53f981c4d0d6a2797b69f12f6e94c212f14685ac4b74b12bb6fdbffa2d17d87c5392aab792dc2"
@@ -169,6 +172,80 @@ static void pieces_come_in_their_order_to_their_end(void **state)
 	code_is(piece_unlock(&s, "y", 1, a, sizeof a, out, &is_last), BAD_SEAL);
 }
 
+/* ---- as texts -------------------------------------------------------------------------------- */
+
+static void pieces_hash_as_the_whole(void **state)
+{
+	(void)state;
+	struct hash whole = hash_bytes("abc", 3), back = {{0}};
+	char hex[HASH_HEX + 1];
+	struct hash_state s;
+	hash_start(&s);
+	hash_add(&s, "a", 1);
+	hash_add(&s, NULL, 0);
+	hash_add(&s, "bc", 2);
+	struct hash pieces = hash_end(&s);
+	assert_true(hash_is_equal(&pieces, &whole));
+	hash_hex(&whole, hex);
+	code_is(hash_from_hex(hex, HASH_HEX, &back), FINE);
+	assert_true(hash_is_equal(&back, &whole));
+	hex[HASH_HEX - 1] = 'A';
+	code_is(hash_from_hex(hex, HASH_HEX, &back), BAD_SYNTAX);
+	code_is(hash_from_hex(hex, HASH_HEX - 2, &back), BAD_SYNTAX);
+	assert_true(hash_is_equal(&back, &whole));
+}
+
+/* RFC 4648, section 10: the test vectors of base64, without their padding. */
+static void base64_gives_the_published_texts(void **state)
+{
+	(void)state;
+	static const char *const texts[] = {
+		"", "Zg", "Zm8", "Zm9v", "Zm9vYg", "Zm9vYmE", "Zm9vYmFy"};
+	for (size_t n = 0; n < sizeof texts / sizeof *texts; n++) {
+		char text[16];
+		unsigned char back[8] = {0};
+		base64url_write((const unsigned char *)"foobar", n, text, sizeof text);
+		assert_string_equal(text, texts[n]);
+		code_is(base64url_read(text, strlen(text), back, n), FINE);
+		assert_memory_equal(back, "foobar", n);
+	}
+}
+
+static void only_canonical_base64_and_small_hex_are_read(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		enum bad code;
+	} cases[] = {
+		{"-_8", FINE},       /* RFC 4648, 5 */
+		{"-_9", BAD_SYNTAX}, /* spare bits set */
+		{"+/8", BAD_SYNTAX},
+		{"-_8=", BAD_SYNTAX},
+		{"-_8A", BAD_SYNTAX}, /* three bytes */
+		{"-_", BAD_SYNTAX},   /* one */
+		{"-\xC3\xA4", BAD_SYNTAX},
+		{"\x80_8", BAD_SYNTAX},
+		{" -_8", BAD_SYNTAX},
+		{"", BAD_SYNTAX},
+	};
+	unsigned char out[4];
+	char text[8];
+	base64url_write((const unsigned char *)"\xFB\xFF", 2, text, sizeof text);
+	assert_string_equal(text, "-_8");
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		enum bad code = base64url_read(cases[i].text, strlen(cases[i].text), out, 2);
+		if (code != cases[i].code)
+			fail_msg("'%s': want %s, got %s", cases[i].text, bad_word(cases[i].code),
+				bad_word(code));
+	}
+	code_is(hex_read("ab0f", 4, out, 2), FINE);
+	code_is(hex_read("AB0F", 4, out, 2), BAD_SYNTAX);
+	code_is(hex_read("ab0", 3, out, 2), BAD_SYNTAX);
+	code_is(hex_read("ab0g", 4, out, 2), BAD_SYNTAX);
+	code_is(hex_read("ab0:", 4, out, 2), BAD_SYNTAX);
+}
+
 static void secrets_run_out_like_any_memory(void **state)
 {
 	(void)state;
@@ -194,6 +271,9 @@ int main(void)
 		T(costs_out_of_bounds_are_refused),
 		T(what_is_locked_opens_with_nothing_else),
 		T(pieces_come_in_their_order_to_their_end),
+		T(pieces_hash_as_the_whole),
+		T(base64_gives_the_published_texts),
+		T(only_canonical_base64_and_small_hex_are_read),
 		T(secrets_run_out_like_any_memory),
 	};
 	return cmocka_run_group_tests(tests, begin, NULL);
