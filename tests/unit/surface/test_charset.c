@@ -53,6 +53,7 @@ static void text_is_spelt_in_ascii(void **state)
 	} cases[] = {
 		{"plain", "plain"},
 		{"30° ± 0,1°", "30 deg +/- 0,1 deg"},
+		{"74 °C, 5 µm, 3 mm²", "74 degC, 5 um, 3 mm^2"},
 		{"σ ≤ 400 MPa", "sigma <= 400 MPa"},
 		{"5 µm, 12 mm², I in mm⁴", "5 um, 12 mm^2, I in mm^4"},
 		{"a → b – c … “d” ‘e’", "a -> b - c ... \"d\" 'e'"},
