@@ -177,4 +177,19 @@ if command -v node >/dev/null; then
 else
 	echo "NOT CHECKED: strands by a second implementation (node is not here)"
 fi
+# What VERIFYING.md tells an accreditor to do, with openssl alone.
+if command -v openssl >/dev/null && command -v basenc >/dev/null; then
+	for line in 1 2 3; do
+		sh tests/tools/verify_line.sh "$strand" $line >"$d/out" 2>&1; status=$?
+		want 0 "line $line holds, signed with" 'one line by hand'
+	done
+	sed '2s/"n":1/"n":7/' "$strand" >"$d/changed.jsonl"
+	sh tests/tools/verify_line.sh "$d/changed.jsonl" 2 >"$d/out" 2>&1; status=$?
+	want 1 'was changed' 'a changed line by hand'
+	{ sed -n 1p "$strand"; sed -n 2p "$strand" | sed 's/....."\]$/AAAAA"]/'; } >"$d/changed.jsonl"
+	sh tests/tools/verify_line.sh "$d/changed.jsonl" 2 >"$d/out" 2>&1; status=$?
+	want 1 'the signature does not fit' 'another signature by hand'
+else
+	echo "NOT CHECKED: lines by hand (openssl or basenc is not here)"
+fi
 echo "ok $good"
