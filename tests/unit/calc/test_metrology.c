@@ -62,6 +62,7 @@ static void lowest_reading_decides_and_not_the_mean(void **state)
 	near("one reading has no spread", set.deviation, 0, 0);
 	code_is(metrology_readings(reading, 0, &set), BAD_COUNT);
 	code_is(metrology_readings((double[]){1, NAN}, 2, &set), BAD_RANGE);
+	code_is(metrology_readings((double[]){1e300, -1e300}, 2, &set), BAD_RANGE);
 }
 
 /* Course value: instrument error +-0.03 mm, limit 3.50 mm, rule "limit + error". */
@@ -243,6 +244,13 @@ static void metrology_refuses_bad_numbers(void **state)
 	code_is(metrology_combine(&(struct metrology_part){1, -1, 5}, 1, &a, &b), BAD_RANGE);
 	code_is(metrology_combine(&(struct metrology_part){1, 1, 0.5}, 1, &a, &b), BAD_RANGE);
 	code_is(metrology_combine(&(struct metrology_part){NAN, 1, 5}, 1, &a, &b), BAD_RANGE);
+	const struct metrology_part large[] = {{1e154, 1e154, 5}, {1e154, 1e154, 5}};
+	code_is(metrology_combine(large, 2, &a, &b), FINE);
+	near("no square overflows", a / 1e308, sqrt(2), 1e-12);
+	near("degrees of two alike", b, 10, 1e-12);
+	const struct metrology_part larger[] = {{1e154, 1.5e154, 5}, {1e154, 1.5e154, 5}};
+	a = b = 7;
+	code_is(metrology_combine(larger, 2, &a, &b), BAD_RANGE);
 	code_is(metrology_coverage(1, 5, &a), BAD_RANGE);
 	code_is(metrology_coverage(0.95, 0, &a), BAD_RANGE);
 	code_is(metrology_coverage(0.95, NAN, &a), BAD_RANGE);
@@ -251,6 +259,7 @@ static void metrology_refuses_bad_numbers(void **state)
 	code_is(metrology_judge(1, 1, 2, -1, &v), BAD_RANGE);
 	code_is(metrology_judge(NAN, 1, 2, 0, &v), BAD_RANGE);
 	code_is(metrology_band(1, 2, 0.6, &a, &b), BAD_NOTHING);
+	code_is(metrology_band(2, 1, 0.1, &a, &b), BAD_ORDER);
 	code_is(metrology_conformance(1, NAN, 0, 2, &a), BAD_RANGE);
 	code_is(metrology_conformance(1, 1, 3, 2, &a), BAD_ORDER);
 	near("untouched", a + b, 14, 0);

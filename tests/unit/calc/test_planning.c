@@ -188,9 +188,13 @@ static void flask_must_not_wait_too_long_under_the_clamp(void **state)
 	code_is(planning_tighten(tasks, TASKS, &bench, &tighter, slot), BAD_NOTHING);
 	code_is(planning_tighten(tasks, TASKS, &bench, &tight, slot), FINE);
 	at_is("tank", slot[CURE].start, 2, 18, 0);
-	/* A window that cannot be kept leaves everything as it is. */
+	/* A window that is kept, one that cannot be, and tasks that make no sense leave all as it is. */
 	struct planning_slot before[TASKS];
 	memcpy(before, slot, sizeof slot);
+	code_is(planning_tighten(tasks, TASKS, &bench, &tight, slot), FINE);
+	struct planning_hours never = bench;
+	never.open[0] = -1;
+	code_is(planning_tighten(tasks, TASKS, &never, &tighter, slot), BAD_RANGE);
 	static const struct planning_window hasty = {PACK, DEFLASK, 600};
 	code_is(planning_tighten(tasks, TASKS, &bench, &hasty, slot), BAD_NOTHING);
 	assert_memory_equal(before, slot, sizeof slot);
