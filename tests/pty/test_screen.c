@@ -160,7 +160,10 @@ static void letter_scene(struct stage *s)
 {
 	show_task(s);
 	s->surface->kept = "What you answered is recorded.";
-	ask(s, (struct question){.kind = ASK_LINE, .prompt = "Which one?", .nletter = 3});
+	ask(s, (struct question){.kind = ASK_LINE,
+		       .prompt = "Your answer",
+		       .topic = "Which of the three?",
+		       .nletter = 3});
 }
 
 static void long_scene(struct stage *s)
@@ -543,6 +546,7 @@ static void arrows_go_through_letters_and_none_stands_there_first(void **state)
 	struct pty p;
 	pty_start(&p, (struct pty_options){.run = run_letter});
 	pty_sees(&p, "Up Down letter");
+	pty_sees(&p, "Your answer: Which of the three?");
 	pty_send(&p, "\r");
 	pty_sees(&p, "nothing was typed");
 	pty_send(&p, KEY_UP_);
