@@ -19,7 +19,7 @@ struct start {
 	const char *file, *code, *text;
 };
 
-enum { FILES_MOST = 5 };
+enum { FILES_MOST = 6 };
 
 static const struct start_kind {
 	const char *kind;
@@ -31,6 +31,7 @@ static const struct start_kind {
 	{"lesson", false, {{NULL, NULL, start_lesson}}},
 	{"rubric", false, {{NULL, NULL, start_rubric}}},
 	{"case", false, {{NULL, NULL, start_case}}},
+	{"assessment", false, {{NULL, NULL, start_assessment}}},
 	{"module", true,
 		{{"module.yaml", NULL, start_module}, {"lesson.yaml", NULL, start_lesson},
 			{"first-task.yaml", "first-task", start_problem},
@@ -39,7 +40,8 @@ static const struct start_kind {
 		{{"course.yaml", NULL, start_course}, {"first/module.yaml", "first", start_module},
 			{"first/lesson.yaml", "first", start_lesson},
 			{"first/first-task.yaml", "first-task", start_problem},
-			{"first/first-question.yaml", "first-question", start_item}}},
+			{"first/first-question.yaml", "first-question", start_item},
+			{"assessments/first-test.yaml", "first-test", start_assessment}}},
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };
 
@@ -55,8 +57,7 @@ static const struct start_kind *find_kind(const char *kind)
 		cannot("there is no kind of file called '%s'; did you mean '%s'?", kind, near.word);
 	else
 		cannot("there is no kind of file called '%s'; there are problem, item, lesson, "
-		       "module, "
-		       "course, rubric and case",
+		       "module, course, assessment, rubric and case",
 			kind);
 	return NULL;
 }
@@ -117,6 +118,19 @@ static enum bad make_folder_of(struct writing *w, const char *path)
 	return *folder ? folder_make(folder) : FINE;
 }
 
+/* The course a file is for: itself, or the folder that holds "assessments". */
+static const char *course_of(struct writing *w)
+{
+	static const char folder[] = "/assessments/";
+	size_t len = (size_t)(file_name(w->stem) - w->stem), tail = sizeof folder - 1;
+	if (w->kind->is_folder)
+		return w->code;
+	if (len <= tail || memcmp(w->stem + len - tail, folder, tail) != 0)
+		return "my-course";
+	const char *path = arena_copy(&w->arena, w->stem, len - tail);
+	return path ? file_name(path) : "";
+}
+
 static int write_one(struct writing *w, const struct start *s)
 {
 	const char *path = path_of(w, s), *code = s->code ? s->code : w->code;
@@ -125,6 +139,8 @@ static int write_one(struct writing *w, const struct start *s)
 	for (const char *c = s->text; *c; c++)
 		if (*c == '@')
 			text_add(&t, code);
+		else if (*c == '$')
+			text_add(&t, course_of(w));
 		else
 			text_add_char(&t, *c);
 	enum bad bad = t.out || !path ? BAD_MEMORY : make_folder_of(w, path);

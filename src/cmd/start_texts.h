@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The texts of files to start from. A @ stands for the code that the author chose. */
+/* The texts of files to start from. A @ stands for the code that the author chose, a $ for that of the
+ * course. */
 #ifndef BARWRIGHT_CMD_START_TEXTS_H
 #define BARWRIGHT_CMD_START_TEXTS_H
 
@@ -136,6 +137,26 @@ static const char start_rubric[] =
 	"          - within 0.2 mm\n"
 	"    critical:                  # any one of these fails the station\n"
 	"      - sawn without extraction or eye protection\n";
+
+static const char start_assessment[] =
+	"# A graded assessment. It stands in the folder \"assessments\" of its course; to try it:\n"
+	"#     barwright sit @\n"
+	"assessment: @\n"
+	"title: Title of the assessment\n"
+	"about: What candidates read before they begin.\n"
+	"course: $\n"
+	"time: 20 min\n"
+	"pass: 60 %                     # of all points; every task is worth one\n"
+	"attempts: 2                    # how often a candidate may sit it\n"
+	"wait: 24 h                     # before the next attempt\n"
+	"tools: [paper and pencil, pocket calculator]\n"
+	"sections:\n"
+	"  - section: All of it\n"
+	"    items:\n"
+	"      - {competency: K1, level: 1, items: 1}      # drawn for each candidate, from the course\n"
+	"      - {item: first-question, critical: true}    # this one for everybody; it must be wholly right\n"
+	"competencies:                  # a cut of their own; may be left out\n"
+	"  - {competency: K1, pass: 50 %}\n";
 
 static const char start_case[] =
 	"# A case for 'barwright work': lengths in mm, heights above the datum.\n"

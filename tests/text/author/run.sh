@@ -30,4 +30,8 @@ for kind in module course; do
 	holds "a new $kind has no fault" is_clean "my-$kind"
 	holds "a $kind is not written over" is_refused "$kind" "my-$kind"
 done
+holds "a new assessment in a course" begin assessment my-course/assessments/second
+holds "a new assessment draws on its course" is_clean my-course
+holds "a new assessment can be sat" sh -c 'echo later | "$0" --plain --data "$1/data" --courses "$1" sit second >"$2" 2>&1
+	grep -q "Tasks: 2" "$2"' "$barwright" "$new" "$said"
 finish
