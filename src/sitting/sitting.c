@@ -183,33 +183,34 @@ static void set_limits(struct sitting *s)
 	s->since_ms = clock_boot();
 }
 
-static enum how prepared(struct sitting *s)
+/* Who has handed in before a stop is asked nothing any more. */
+static enum how work_through(struct sitting *s)
 {
-	enum bad code = sitting_prepare(s);
-	if (code == BAD_CHAIN) {
-		s->how->refused = "the form in the record is not the one that is drawn for this "
-				  "candidate; audit the record";
-		return HOW_DONE;
-	}
-	if (code == BAD_NOTHING || code == BAD_UNFAIR) {
-		s->how->refused = "the course cannot fill this assessment; look at it with "
-				  "'barwright check'";
-		return HOW_DONE;
-	}
-	bool begin = s->past.is_unfinished && s->past.is_handed_in;
-	bool ended = begin;
-	enum how how = code    ? desk_broken(s->desk, code)
-		       : ended ? HOW_DONE
-			       : sitting_welcome(s, &begin);
+	bool handed_in = s->past.is_unfinished && s->past.is_handed_in, begin = handed_in;
+	enum how how = handed_in ? HOW_DONE : sitting_welcome(s, &begin);
 	if (how || !begin)
 		return how ? how : HOW_BACK;
-	code = sitting_begin(s);
+	enum bad code = sitting_begin(s);
 	if (code)
 		return desk_broken(s->desk, code);
 	desk_keeps(s->desk, "All is recorded; the time runs on.");
-	s->time_over = ended && sitting_is_over(s);
-	how = ended ? HOW_DONE : run_queries(s);
+	s->time_over = handed_in && sitting_is_over(s);
+	how = handed_in ? HOW_DONE : run_queries(s);
 	return how ? how : finish(s);
+}
+
+static enum how prepared(struct sitting *s)
+{
+	enum bad code = sitting_prepare(s);
+	if (code == BAD_CHAIN)
+		s->how->refused = "the form in the record is not the one that is drawn for this "
+				  "candidate; audit the record";
+	else if (code == BAD_NOTHING || code == BAD_UNFAIR)
+		s->how->refused = "the course cannot fill this assessment; look at it with "
+				  "'barwright check'";
+	else
+		return code ? desk_broken(s->desk, code) : work_through(s);
+	return HOW_DONE;
 }
 
 enum how sitting_run(struct desk *d, struct sitting_how *how)
