@@ -116,6 +116,9 @@ static void axes_to_the_right_and_back_are_turned(void **state)
 	near("load at the end", other.load[0].x_mm, c.load[0].x_mm, 1e-12);
 }
 
+#define EIGHT    "4, 4, 4, 4, 4, 4, 4, 4, "
+#define SUPPORTS "supports: {stiffness: 5000 N/mm}\n"
+
 /* What is changed, and a piece of what must be said; error false: a warning, and the case is read. */
 static const struct fault {
 	const char *old, *new;
@@ -169,6 +172,20 @@ static const struct fault {
 		"error: 'supports' is missing [missing]"},
 	{"safety: 2.5", "safety: 2.5, savety: 3", true, "nothing here is called 'savety'"},
 	{"loads:\n", "lods:\n", true, "nothing here is called 'lods'"},
+	{"{x: left, y: front}", "left", true, "'axes' is a single value where a map is needed"},
+	{"{x: left, y: front}", "{x: left, y: up}", true, "'y' is 'up'; it can be: front, back"},
+	{"[3.5, 5]", "3.5", true, "'stock' is a single value where a list is needed"},
+	{"[3.5, 5]", "[" EIGHT EIGHT EIGHT EIGHT "4]", true,
+		"there are 33 thicknesses, more than 32"},
+	{"{stiffness: 5000 N/mm}", "5000 N/mm", true, "'supports' is a single value where a map"},
+	{"  - {force: 50 N, at: 41}\n", "  - 50 N\n", true,
+		"item 2 of 'loads' is a single value where a map is needed"},
+	{SUPPORTS, SUPPORTS "joint: 4 mm\n", true,
+		"'joint' is a single value where a map is needed"},
+	{SUPPORTS, SUPPORTS "joint: {diameter: 4, bond: 10 MPa, share: 2}\n", true,
+		"'share' is '2'; it must be from 0.01 to 1"},
+	{SUPPORTS, SUPPORTS "joint: {diameter: 4, bond: 2 MPa}\n", false,
+		"warning: 'bond' is 2 MPa, which is unusual"},
 };
 
 static void every_fault_is_told_at_its_place(void **state)
@@ -193,6 +210,27 @@ static void every_fault_is_told_at_its_place(void **state)
 		text_release(&t);
 	}
 	assert_int_equal(failed, 0);
+}
+
+static void what_is_no_case_at_all_is_told(void **state)
+{
+	static const struct {
+		const char *text;
+		enum bad code;
+	} rows[] = {
+		{"", BAD_MISSING}, {"case", BAD_TYPE}, {"[case, five]", BAD_TYPE},
+		{"{case: five", BAD_SYNTAX}, {"sites: 3", BAD_MISSING}, /* 'case' first of all */
+	};
+
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct diags d = {.arena = &arena};
+		struct source s = {"c.yaml", rows[i].text, strlen(rows[i].text)};
+		struct case_file c = {.nsite = 7};
+		code_is(case_read(&arena, &s, &d, &c), rows[i].code);
+		assert_true(d.nerror > 0);
+		assert_int_equal(c.nsite, 7);
+	}
 }
 
 static void too_few_sites_are_told(void **state)
@@ -280,6 +318,7 @@ int main(void)
 		cmocka_unit_test_teardown(sound_case_is_read_into_mm_and_rad, release),
 		cmocka_unit_test_teardown(axes_to_the_right_and_back_are_turned, release),
 		cmocka_unit_test_teardown(every_fault_is_told_at_its_place, release),
+		cmocka_unit_test_teardown(what_is_no_case_at_all_is_told, release),
 		cmocka_unit_test_teardown(too_few_sites_are_told, release),
 		cmocka_unit_test_teardown(faults_are_shown_with_caret_hint_and_note, release),
 		cmocka_unit_test_teardown(missing_file_is_a_code_without_words, release),
