@@ -6,6 +6,7 @@
 
 #include "cmd/options.h"
 #include "cmd/sit_down.h"
+#include "cmd/topics.h"
 #include "drill/drill.h"
 
 struct drill_args {
@@ -26,17 +27,6 @@ static const struct module *module_of(const struct course *c, const struct probl
 	return NULL;
 }
 
-static int list_topics(const struct course *c, const char *topic)
-{
-	struct text t;
-	text_init(&t);
-	for (size_t k = 0; k < c->nmodule; k++)
-		text_addf(&t, "\n  %s: %s", c->module[k].code, c->module[k].title);
-	int status = cannot("the course has no topic and no task '%s'. Its topics:%s", topic, t.at);
-	text_release(&t);
-	return status;
-}
-
 static int find_topic(void *context, const struct course *c)
 {
 	struct drill_args *a = context;
@@ -48,7 +38,7 @@ static int find_topic(void *context, const struct course *c)
 					   : cannot("'%s' has lessons but no tasks", a->topic);
 	a->problem = course_problem(c, a->topic);
 	if (!a->problem)
-		return list_topics(c, a->topic);
+		return topic_unknown(c, a->topic, " and no task");
 	a->module = module_of(c, a->problem);
 	return EXIT_DONE;
 }

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <string.h>
-
 #include "cmd/options.h"
 #include "cmd/sit_down.h"
+#include "cmd/topics.h"
 #include "drill/learn.h"
 
 struct learn_args {
@@ -13,25 +12,15 @@ struct learn_args {
 static int find_module(void *context, const struct course *c)
 {
 	struct learn_args *a = context;
-	struct text t;
 	a->module = a->topic ? course_module(c, a->topic) : NULL;
-	if (a->module)
-		return EXIT_DONE;
-	text_init(&t);
-	for (size_t k = 0; k < c->nmodule; k++)
-		text_addf(
-			&t, "\n  barwright learn %s    %s", c->module[k].code, c->module[k].title);
-	int status =
-		a->topic ? cannot("the course has no topic '%s'. Its lessons:%s", a->topic, t.at)
-			 : cannot("which lesson?%s", t.at);
-	text_release(&t);
-	return status;
+	return a->topic && !a->module ? topic_unknown(c, a->topic, "") : EXIT_DONE;
 }
 
 static enum how do_learn(struct desk *d, void *context)
 {
-	const struct learn_args *a = context;
-	return learn_run(d, a->module);
+	struct learn_args *a = context;
+	enum how how = a->module ? HOW_DONE : topic_ask(d, "Read a lesson", &a->module);
+	return how ? how : learn_run(d, a->module);
 }
 
 static int run(const struct options *o, int argc, char **argv)
@@ -54,9 +43,9 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command learn_command = {
 	"learn",
-	"barwright learn [--unrecorded] TOPIC",
+	"barwright learn [--unrecorded] [TOPIC]",
 	"read the lessons of a topic",
-	"TOPIC is the code of a topic; without it they are listed. After the last page its\n"
+	"TOPIC is the code of a topic; without it you are asked. After the last page its\n"
 	"tasks can be practised.\n"
 	"  --unrecorded     keep no record of what is practised then\n",
 	run,

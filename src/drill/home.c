@@ -157,33 +157,6 @@ static enum how ask_act(
 	return how;
 }
 
-/* One of the modules, after a page of its own. */
-static enum how ask_module(struct desk *d, const char *title, const struct module **out)
-{
-	struct arena a = {0};
-	struct page page;
-	struct reply r = {.kind = REPLY_BACK};
-	struct choice *choice = arena_many(&a, d->course->nmodule + 1, struct choice);
-	page_init(&page, &a, title, NULL);
-	for (size_t k = 0; choice && k < d->course->nmodule; k++) {
-		const struct module *m = &d->course->module[k];
-		choice[k] = (struct choice){m->code, m->title, m->about};
-	}
-	struct question q = {.kind = ASK_CHOICE,
-		.prompt = "Which topic?",
-		.choice = choice,
-		.nchoice = d->course->nmodule};
-	enum bad code = choice && !page.out ? surface_show(d->surface, &page) : BAD_MEMORY;
-	if (!code)
-		code = surface_ask(d->surface, &q, &r);
-	arena_release(&a);
-	if (code)
-		return desk_broken(d, code);
-	if (r.kind == REPLY_CHOICE)
-		*out = &d->course->module[r.choice];
-	return how_of(r.kind);
-}
-
 /* ---- the record, in short -------------------------------------------------------------------- */
 
 static void fill_record(struct page *p, const struct desk *d)
@@ -236,14 +209,14 @@ static enum how show_record(struct desk *d)
 static enum how act_topic(struct desk *d)
 {
 	const struct module *m = NULL;
-	enum how how = ask_module(d, "Practise a topic", &m);
+	enum how how = topic_ask(d, "Practise a topic", &m);
 	return how ? how : drill_run(d, m, NULL, 0);
 }
 
 static enum how act_learn(struct desk *d)
 {
 	const struct module *m = NULL;
-	enum how how = ask_module(d, "Read a lesson", &m);
+	enum how how = topic_ask(d, "Read a lesson", &m);
 	return how ? how : learn_run(d, m);
 }
 
