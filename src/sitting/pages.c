@@ -53,8 +53,8 @@ static void add_sections(const struct assessment *what, struct page *p)
 		int tasks = 0;
 		for (size_t k = 0; k < what->section[i].nrow; k++)
 			tasks += what->section[i].row[k].items;
-		made = arena_format(
-			p->arena, "%s%s%s (%d)", made, i ? "; " : "", what->section[i].title, tasks);
+		made = arena_format(p->arena, "%s%s%s (%d)", made, i ? "; " : "",
+			what->section[i].title, tasks);
 	}
 	if (what->nsection > 1)
 		page_row(p, "Sections", "%s", made ? made : "");
