@@ -261,6 +261,26 @@ static void add_parts(const struct sitting *s, struct page *p, const struct line
 	}
 }
 
+static void add_tasks(const struct sitting *s, struct page *p)
+{
+	page_add(p, BLOCK_HEADING, "Task by task");
+	for (size_t place = 0; place < s->nplace; place++) {
+		const struct problem *problem = s->form[place];
+		size_t right = 0, given = 0;
+		for (size_t n = 0; n < s->nquery; n++) {
+			right += s->query[n].place == place && s->query[n].is_right;
+			given += s->query[n].place == place && *s->query[n].typed;
+		}
+		const char *label = arena_format(p->arena, "%zu  %s", place + 1, problem->title);
+		if (!given)
+			page_row(p, label ? label : "", "not answered");
+		else if (problem->nask == 1)
+			page_row(p, label ? label : "", "%s", right ? "right" : "not right");
+		else
+			page_row(p, label ? label : "", "%zu of %zu right", right, problem->nask);
+	}
+}
+
 enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 {
 	double percent = result_number(r->percent);
@@ -275,6 +295,7 @@ enum how sitting_tell_result(struct sitting *s, const struct line_result *r)
 	for (size_t n = 0; n < r->reasons.n; n++)
 		page_add(&p, BLOCK_ITEM, "%s.", r->reasons.at[n]);
 	add_parts(s, &p, r);
+	add_tasks(s, &p);
 	page_add(&p, BLOCK_TEXT, "%s",
 		s->how->sealing
 			? "This is recorded. The assessor seals it when you go on; then it "
