@@ -227,12 +227,6 @@ void present_source(struct page *p, const struct problem *problem)
 		page_add(p, BLOCK_TEXT, "Source: %s", problem->source);
 }
 
-void present_steps(struct page *p, const struct instance *i, size_t ask, char sign)
-{
-	present_solution(p, i, ask, sign);
-	present_source(p, i->problem);
-}
-
 void present_answer(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	struct text t;

@@ -23,11 +23,9 @@ const char *present_how(enum asked kind);
 /* The verdict on a reply: right with tolerance, or the mistake it betrays. */
 void present_score(
 	struct page *p, const struct instance *i, size_t ask, const struct score *s, char sign);
-/* The worked solution of one ask with the numbers of this instance, and where it comes from; or one of
- * the two. */
+/* The worked solution of one ask with the numbers of this instance; and where it comes from. */
 void present_solution(struct page *p, const struct instance *i, size_t ask, char sign);
 void present_source(struct page *p, const struct problem *problem);
-void present_steps(struct page *p, const struct instance *i, size_t ask, char sign);
 /* The answer of an ask that was given up. */
 void present_answer(struct page *p, const struct instance *i, size_t ask, char sign);
 

@@ -59,15 +59,6 @@ static enum how tell_answer(struct task *t, size_t ask)
 	return task_tell(t, &page);
 }
 
-static enum how tell_steps(struct task *t, size_t ask)
-{
-	struct page page;
-	task_page(t, &page, "", NULL);
-	present_steps(&page, t->instance, ask, t->desk->surface->decimal);
-	t->solutions++;
-	return task_tell(t, &page);
-}
-
 /* ---- one ask --------------------------------------------------------------------------------- */
 
 enum after { AFTER_AGAIN, AFTER_STEPS, AFTER_ON };
@@ -151,7 +142,7 @@ static enum how try_ask(struct task *t, struct turn *turn, bool *end)
 		return how;
 	*end = true;
 	if (what == LINE_STEPS)
-		return tell_steps(t, turn->ask);
+		return task_tell_steps(t, turn->ask);
 	if (what == LINE_SKIP)
 		return tell_answer(t, turn->ask);
 	enum bad code = task_settle(t, turn, r.text, &s);
@@ -165,7 +156,7 @@ static enum how try_ask(struct task *t, struct turn *turn, bool *end)
 		return how;
 	*end = after != AFTER_AGAIN;
 	turn->number++;
-	return after == AFTER_STEPS ? tell_steps(t, turn->ask) : HOW_DONE;
+	return after == AFTER_STEPS ? task_tell_steps(t, turn->ask) : HOW_DONE;
 }
 
 static enum how run_ask(struct task *t, size_t ask)

@@ -117,12 +117,8 @@ static enum how fill_step(struct task *t, const struct turn *turn, size_t n, boo
 	if (how)
 		return how;
 	if (what == FILLED_STEPS) {
-		struct page page;
 		*end = true;
-		task_page(t, &page, "", NULL);
-		present_steps(&page, t->instance, turn->ask, t->desk->surface->decimal);
-		t->solutions++;
-		return task_tell(t, &page);
+		return task_tell_steps(t, turn->ask);
 	}
 	if (what == FILLED_SKIP)
 		return tell_step(t, step, NULL);

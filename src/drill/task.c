@@ -7,6 +7,8 @@
 #include <barwright/base/text.h>
 #include <barwright/record/lines.h>
 
+#include "desk/present.h"
+
 /* ---- drawing --------------------------------------------------------------------------------- */
 
 /* The features of an instance as a line holds them; the texts are the caller's. */
@@ -167,6 +169,17 @@ enum how task_tell(struct task *t, const struct page *p)
 {
 	enum bad code = p->out ? BAD_MEMORY : surface_tell(t->desk->surface, p);
 	return code ? desk_broken(t->desk, code) : HOW_DONE;
+}
+
+enum how task_tell_steps(struct task *t, size_t ask)
+{
+	struct page page;
+	task_page(t, &page, "", NULL);
+	present_solution(&page, t->instance, ask, t->desk->surface->decimal);
+	if (!t->solutions)
+		present_source(&page, t->instance->problem);
+	t->solutions++;
+	return task_tell(t, &page);
 }
 
 bool task_is_word(const char *typed, const char *word)

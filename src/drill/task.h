@@ -46,6 +46,8 @@ void task_begin(struct task *t, struct page *p, const char *title, const char *n
 void task_page(struct task *t, struct page *p, const char *title, const char *note);
 enum how task_show(struct task *t, const struct page *p);
 enum how task_tell(struct task *t, const struct page *p);
+/* Tells the worked solution of an ask; where it comes from only with the first one of a task. */
+enum how task_tell_steps(struct task *t, size_t ask);
 /* Was this word typed, in capitals or not? */
 bool task_is_word(const char *typed, const char *word);
 /* Asks; HOW_DONE when there is a reply of the wanted kind. */
