@@ -57,7 +57,7 @@ static void key_tell(struct text *t, const char *name, const unsigned char *open
 	text_add_safe(t, name, strlen(name), false);
 	text_addf(t, "\nnumber       %s, as it stands in records\n", id);
 	text_addf(t, "to hand out  %s\n", did);
-	text_addf(t, "fingerprint  %s\n", finger);
+	text_addf(t, "fingerprint  %.35s\n             %s\n", finger, finger + 36);
 }
 
 static int show_key(const struct options *o, const char *file, const struct assessor *who)
@@ -144,9 +144,10 @@ static int make_key(
 	secret_drop(phrase);
 	if (status)
 		return status;
-	fprintf(stderr, "Keep this file on a medium of your own. Nobody can open it without the "
-			"passphrase, nor make it anew.\nWho reads your seals has to accept it: "
-			"barwright key accept FILE\n");
+	fprintf(stderr,
+		"Keep this file on a medium of your own. Nobody can open it without the\n"
+		"passphrase, nor make it anew. Who reads your seals has to accept it once:\n"
+		"barwright key accept FILE\n\n");
 	return show_key(o, file, &who);
 }
 

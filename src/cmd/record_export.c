@@ -312,17 +312,18 @@ static void verdict_tell(const struct verdict *v, struct text *t)
 	}
 	if (v->line)
 		text_addf(t,
-			": holds: line %llu of strand %s, learner %s, stands among the %llu lines "
+			": holds: line %llu of strand %s, learner %s,\n  stands among the %llu "
+			"lines "
 			"that key %s sealed",
 			(unsigned long long)v->line->line.n, v->line->line.strand,
 			v->line->line.who, (unsigned long long)v->line->seal.size, v->line->key);
 	else
-		text_addf(t, ": holds: nothing was changed since %s signed it", v->did);
+		text_addf(t, ": holds: nothing was changed since\n  %s signed it", v->did);
 	if (*v->name) {
-		text_add(t, ", accepted here as ");
+		text_add(t, ",\n  accepted here as ");
 		text_add_safe(t, v->name, strlen(v->name), false);
 	} else {
-		text_add(t, ", which is NOT accepted here: anybody can make such a key");
+		text_add(t, ",\n  which is NOT accepted here: anybody can make such a key");
 	}
 	text_add(t, ".\n");
 }

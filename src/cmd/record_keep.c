@@ -302,11 +302,11 @@ static int tell_erased(const struct options *o, const char *code, const struct e
 			sum->row ? "true" : "false");
 	else
 		text_addf(&t,
-			"%s is erased: %llu line%s of %zu strand%s emptied%s. Chains and seals "
-			"still hold.\n"
-			"This reaches what is here. Other copies lose it when they are gathered "
-			"with this\nnote by somebody who accepts it, and paper and exports do not "
-			"at all.\n",
+			"%s is erased: %llu line%s of %zu strand%s emptied%s.\nChains and seals "
+			"still hold. This reaches what is here: other copies lose it when they\n"
+			"are gathered with this note by somebody who accepts it; paper and "
+			"exports\n"
+			"do not at all.\n",
 			code, (unsigned long long)sum->lines, sum->lines == 1 ? "" : "s",
 			sum->strands, sum->strands == 1 ? "" : "s",
 			sum->row ? ", the name taken off the list" : "");
