@@ -410,6 +410,11 @@ static void loads_read(struct case_reader *r, struct tree *t)
 	}
 }
 
+double case_hole_mm(const struct case_file *c, size_t site)
+{
+	return c->has_joint ? c->sleeve_mm : 2 * c->site[site].at.radius_mm;
+}
+
 /* ---- the whole ------------------------------------------------------------------------------- */
 
 static void head_read(struct case_reader *r, struct tree *root)
@@ -432,6 +437,7 @@ static void parts_read(struct case_reader *r, struct tree *root)
 	if ((t = part_read(r, root, "space", space_gauges, COUNT(space_gauges))))
 		tree_unknown(t, r->diags);
 	bar_read(r, root);
+	r->width = tree_find(tree_find(root, "bar"), "width");
 	if ((t = part_read(r, root, "extension", extension_gauges, COUNT(extension_gauges))))
 		tree_unknown(t, r->diags);
 	rules_read(r, root);

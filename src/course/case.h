@@ -80,6 +80,10 @@ struct case_file {
 /* The sites' places as the calculation core wants them, nsite of them. */
 void case_arch(const struct case_file *c, struct arch_site *out);
 
+/* The hole that a site leaves in the bar, at least: the sleeve's where the case has joints, else as wide
+ * as the platform that the cylinder stands on. */
+double case_hole_mm(const struct case_file *c, size_t site);
+
 /* Reads a whole case; texts in it live in `a` or in the source, which must outlive it. Every fault
  * and every unusual value goes to `d`. On any error the code of one and *out untouched; warnings
  * alone are FINE. */

@@ -203,6 +203,24 @@ static void loads_check(struct case_reader *r, const struct arch_curve *curve)
 	}
 }
 
+/* Something of the bar must be left beside the widest hole. */
+static void width_check(struct case_reader *r)
+{
+	const struct case_file *c = &r->file;
+	size_t widest = 0;
+
+	for (size_t i = 1; i < c->nsite; i++)
+		if (case_hole_mm(c, i) > case_hole_mm(c, widest))
+			widest = i;
+	if (!r->width || r->width->broken || c->width_mm > case_hole_mm(c, widest))
+		return;
+	tree_fault(r->width, r->diags, BAD_RANGE,
+		"the bar is %.1f mm wide and its hole at site %s %.1f mm: nothing is left of it",
+		c->width_mm, c->site[widest].tooth, case_hole_mm(c, widest));
+	diag_hint(r->diags, "give the width that the bar has at its holes; 1.5 mm of it should "
+			    "stand on each side of them (common practice)");
+}
+
 static void loads_are_there(struct case_reader *r)
 {
 	struct tree *t = r->loads ? r->loads : r->sites;
@@ -228,6 +246,8 @@ void case_check(struct case_reader *r)
 		arch_check(r, &curve);
 	}
 	stock_check(r);
+	if (r->all_sites && r->file.nsite)
+		width_check(r);
 	if (r->all_sites)
 		loads_check(r, &curve);
 	loads_are_there(r);

@@ -11,7 +11,7 @@ struct case_reader {
 	struct case_file file;
 	struct arena *arena;
 	struct diags *diags;
-	struct tree *sites, *stock, *loads, *minimum;
+	struct tree *sites, *stock, *loads, *minimum, *width;
 	struct tree *site[ARCH_SITES];
 	struct tree *load[CASE_LOADS];
 	bool jaw_known; /* else teeth cannot be judged by it */

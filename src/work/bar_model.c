@@ -225,20 +225,22 @@ static void sites_take(struct model *m)
 				: m->move[m->nnode - 1].drop_mm;
 }
 
-/* At a sleeve its hole is missing from the section. */
+/* At a site the hole for its cylinder is missing from the section. */
 static enum bad net_find(struct model *m)
 {
 	const struct case_file *c = m->w->file;
 	struct work_bar *b = &m->w->bar;
-	double modulus;
+	enum bad code = FINE;
 
-	if (!c->has_joint || c->sleeve_mm >= c->width_mm)
-		return FINE;
-	enum bad code = section_net_modulus(c->width_mm, m->w->chosen_mm, c->sleeve_mm, &modulus);
-	for (size_t i = 0; i < c->nsite && !code; i++) {
+	for (size_t i = 0; i < c->nsite; i++) {
+		double modulus;
 		size_t k = node_at(m, m->w->curve.along_mm[i]);
 		double moment = fabs(k ? m->force[k - 1].moment_to_Nmm : 0);
 		moment = fmax(moment, fabs(m->force[k].moment_from_Nmm));
+		code = section_net_modulus(
+			c->width_mm, m->w->chosen_mm, case_hole_mm(c, i), &modulus);
+		if (code)
+			break;
 		if (moment / modulus <= b->net_MPa)
 			continue;
 		b->net_MPa = moment / modulus;

@@ -188,6 +188,24 @@ static void judge_pulls(struct judge *j)
 			n == 1 ? "" : "s", list);
 }
 
+/* 1.5 mm beside a hole: common practice of the trade. */
+#define WALL_mm 1.5
+
+static void judge_walls(struct judge *j)
+{
+	const struct case_file *c = j->w->file;
+
+	for (size_t i = 0; i < c->nsite; i++) {
+		double wall = (c->width_mm - case_hole_mm(c, i)) / 2;
+		if (wall < WALL_mm - 1e-9)
+			caution(j,
+				"site %s: %.2f mm of the bar stand on each side of its hole, at "
+				"least "
+				"%.1f mm are wanted (common practice): widen the bar there",
+				tooth(j, i), wall, WALL_mm);
+	}
+}
+
 static void judge_bar(struct judge *j)
 {
 	struct work_result *w = j->w;
@@ -232,6 +250,7 @@ enum bad work_judge(struct arena *a, struct work_result *w)
 	judge_engagement(&j);
 	judge_cuts(&j);
 	judge_pulls(&j);
+	judge_walls(&j);
 	judge_bar(&j);
 	judge_always(&j);
 	return j.out ? BAD_MEMORY : FINE;

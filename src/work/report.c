@@ -338,9 +338,9 @@ static void add_bar(struct page *p, const struct work_result *w)
 	else
 		page_row(p, "greatest bending stress", "%.1f MPa, %.1f mm from site %s",
 			b->bending_MPa, b->near_mm, tooth(w, b->near_site));
-	if (c->has_joint)
-		page_row(p, "the same at a sleeve, less its hole", "%.1f MPa at site %s",
-			b->net_MPa, tooth(w, b->net_site));
+	page_row(p, "the same at a site, less its hole", "%.1f MPa at site %s, hole %.1f mm%s",
+		b->net_MPa, tooth(w, b->net_site), case_hole_mm(c, b->net_site),
+		c->has_joint ? "" : " (as wide as the platform: no sleeve is named)");
 	page_row(p, "greatest shear stress, with torsion", "%.1f MPa", b->shear_MPa);
 	page_row(p, "drop of the right end", "%.3f mm", w->side[ARCH_RIGHT].tip_mm);
 	page_row(p, "drop of the left end", "%.3f mm", w->side[ARCH_LEFT].tip_mm);

@@ -46,7 +46,7 @@ struct work_bar {
 	double inertia_mm4, modulus_mm3, twist_mm4;
 	double moment_Nmm, shear_N, torque_Nmm; /* greatest magnitudes */
 	double bending_MPa;                     /* of the full section */
-	double net_MPa; /* at the worst sleeve, less its hole; 0 without a joint */
+	double net_MPa; /* at the worst site, less its hole (case_hole_mm) */
 	size_t net_site;
 	double shear_MPa; /* of force and torque together */
 	double at_mm;     /* along the bar from the first centre: where bending is greatest */
@@ -59,7 +59,7 @@ struct work_bar {
 	double residual;             /* lack of balance of the solution */
 };
 
-enum { WORK_CAUTIONS = 48 };
+enum { WORK_CAUTIONS = 16 + 5 * ARCH_SITES };
 
 struct work_result {
 	const struct case_file *file;

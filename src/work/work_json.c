@@ -145,7 +145,7 @@ static void bar(struct json_out *j, const struct work_result *w)
 	number_if(j, "max_shear_mpa", w->fits, b->shear_MPa);
 	number_if(j, "tip_deflection_mm", w->fits, b->tip_mm);
 	number_if(j, "safety_factor", is_loaded, b->factor);
-	number_if(j, "net_stress_mpa", is_loaded && w->file->has_joint, b->net_MPa);
+	number_if(j, "net_stress_mpa", is_loaded, b->net_MPa);
 	if (is_loaded) {
 		tooth(j, "nearest_site", w, b->near_site);
 	} else {

@@ -14,8 +14,8 @@
  *	cautions[]
  *
  * safety_factor is the strength as the case gives it over the greatest bending stress; the verdict
- * goes by wet_factor and everyday_factor, which take the section less the sleeve's hole where the case
- * names the sleeve ("joint"). */
+ * goes by wet_factor and everyday_factor, which take the section less the hole of the site: the sleeve's
+ * where the case names it ("joint"), else as wide as the platform. */
 #ifndef BARWRIGHT_WORK_WORK_JSON_H
 #define BARWRIGHT_WORK_WORK_JSON_H
 
