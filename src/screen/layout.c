@@ -125,12 +125,26 @@ static void add_text(struct layout *l, int indent, const char *s, int ink)
 		l->rows, l->next, l->margin + indent, l->columns - indent, 0, text, len, ink);
 }
 
+/* A line that is too long goes on a little further in than it began. */
+static void add_exact_line(struct layout *l, const char *line, size_t len)
+{
+	int columns = l->columns - 2, indent = 0;
+	if (utf8_width(line, len) > (size_t)columns)
+		indent = (int)strspn(line, " ") + 4;
+	indent = indent < columns / 2 ? indent : columns / 2;
+	size_t rows =
+		rows_wrap(l->rows, l->next, l->margin + 2, columns, indent, line, len, INK_PLAIN);
+	l->next += rows ? rows : 1;
+}
+
 static void add_exact(struct layout *l, const char *s)
 {
 	size_t len;
 	const char *text = safe_copy(l->rows, l->look, s, false, &len);
-	l->next +=
-		rows_wrap(l->rows, l->next, l->margin + 2, l->columns - 2, 0, text, len, INK_PLAIN);
+	for (size_t at = 0, n; at < len; at += n + 1) {
+		n = strcspn(text + at, "\n");
+		add_exact_line(l, text + at, n);
+	}
 }
 
 /* A sign, and the text hanging beside it. */

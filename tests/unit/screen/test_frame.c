@@ -268,6 +268,25 @@ static void long_titles_wrap_beside_their_note(void **state)
 	cursor_is(&f, 15, 12);
 }
 
+static void long_formula_goes_on_further_in(void **state)
+{
+	(void)state;
+	struct page p;
+	page_init(&p, &arena, "Steps", NULL);
+	page_add(&p, BLOCK_EXACT,
+		"d1\n"
+		"    = abs(18.00 mm - 16.65 mm) / hypot(18.00 mm, 16.65 mm)\n"
+		"    = 0.06");
+	struct view v = view_of(&p, NULL);
+	v.confirm = "Leave now? ";
+	shows("formula", &v, 16, 60,
+		" Steps\n" RULE60 "   d1\n"
+		"       = abs(18.00 mm - 16.65 mm) / hypot(18.00 mm,\n"
+		"           16.65 mm)\n"
+		"       = 0.06\n"
+		"\n\n\n\n\n\n\n\n\n Leave now?\n");
+}
+
 static void small_window_gets_one_sentence(void **state)
 {
 	(void)state;
@@ -353,6 +372,7 @@ int main(void)
 		cmocka_unit_test_teardown(figures_can_be_read_in_words, clear),
 		cmocka_unit_test_teardown(list_keeps_notes_in_a_column_or_below, clear),
 		cmocka_unit_test_teardown(long_titles_wrap_beside_their_note, clear),
+		cmocka_unit_test_teardown(long_formula_goes_on_further_in, clear),
 		cmocka_unit_test_teardown(small_window_gets_one_sentence, clear),
 		cmocka_unit_test_teardown(nothing_leaves_the_screen, clear),
 		cmocka_unit_test_teardown(running_out_of_memory_is_said, clear),
