@@ -20,14 +20,23 @@ static void value_add(const struct instance *i, const struct score *s, struct te
 		text_add(out, " (or another of the values)");
 }
 
+/* A unit in a sentence: nobody reads "in in" with ease. */
+static void unit_add_word(const char *s, size_t len, struct text *out)
+{
+	if (len == 2 && memcmp(s, "in", 2) == 0)
+		text_add(out, "inches");
+	else
+		unit_add_printed(s, len, out);
+}
+
 static void tell_unit(const struct instance *i, size_t ask, const struct score *s, struct text *out)
 {
 	const char *unit_text = i->problem->ask[ask].shown.unit_text;
 	struct text unit, asked;
 	text_init(&unit);
 	text_init(&asked);
-	unit_add_printed(s->unit, s->unit_len, &unit);
-	unit_add_printed(unit_text, strlen(unit_text), &asked);
+	unit_add_word(s->unit, s->unit_len, &unit);
+	unit_add_word(unit_text, strlen(unit_text), &asked);
 	if (s->slot != NO_SLIP_FITS) {
 		text_add(out, "This comes out when the ");
 		value_add(i, s, out);

@@ -239,7 +239,7 @@ static void what_may_be_two_things_is_told_as_two(void **state)
 		{1, "10.0", OUTCOME_RADIUS, "", "inner diameter (or another of the values)"},
 		{1, "508.0", OUTCOME_UNIT, "",
 			"inner diameter (or another of the values) is taken as if it were given in "
-			"in."},
+			"inches."},
 		{1, "200.0", OUTCOME_TENFOLD, "",
 			"one place off"}, /* nobody reads a caliper in cm */
 		{1, "0.20", OUTCOME_UNIT, "",
@@ -256,9 +256,9 @@ static void turning_units_round_is_named(void **state)
 {
 	static const struct row rows[] = {
 		{0, "50.8", OUTCOME_RIGHT, "", ""},
-		{0, "2.00", OUTCOME_UNIT, "", "In in this would be right"},
-		{0, "0.0787", OUTCOME_UNIT, "", "Between in and mm it was divided"},
-		{0, "50.8 in", OUTCOME_UNIT, "", "right in mm, not in in"},
+		{0, "2.00", OUTCOME_UNIT, "", "In inches this would be right"},
+		{0, "0.0787", OUTCOME_UNIT, "", "Between inches and mm it was divided"},
+		{0, "50.8 in", OUTCOME_UNIT, "", "right in mm, not in inches"},
 		{0, "50", OUTCOME_ROUNDED, "", "rounded"}, /* half is 25.4, rounded to 25 */
 	};
 	struct world w;

@@ -106,7 +106,7 @@ static const struct {
 	{0, "13.9", OUTCOME_SLIP, 0, "9.30 mm come off"},
 	{0, "-4.7", OUTCOME_SLIP, 1, "once is enough"},
 	{0, "9,3", OUTCOME_SLIP, 2, "this comes off"},
-	{0, "0.181", OUTCOME_UNIT, NO_SLIP_FITS, "In in this would be right"},
+	{0, "0.181", OUTCOME_UNIT, NO_SLIP_FITS, "In inches this would be right"},
 	{0, "0.46", OUTCOME_UNIT, NO_SLIP_FITS,
 		"In cm this would be right; asked for is mm. Or the decimal sign"},
 	{0, "0.46 mm", OUTCOME_TENFOLD, NO_SLIP_FITS, "one place off"},
