@@ -231,10 +231,9 @@ const struct command check_command = {
 	"other\n"
 	"folder, all .yaml files in it and below.\n"
 	"  --coverage  which problems and items a course has for each competency\n"
-	"  --new       write a file to start from, with comments: KIND is problem, item, lesson,\n"
-	"              module, course, assessment, rubric or case; NAME is its path. Nothing is "
-	"written "
-	"over.\n\n"
+	"  --new       write a file to start from, with remarks: KIND is course, module, lesson,\n"
+	"              problem, item, assessment, programme, procedure, rubric or case; NAME is\n"
+	"              its path. Nothing is written over.\n\n"
 	"Exit status: 0 no errors (there may be warnings), 1 errors or a competency that has "
 	"nothing,\n"
 	"2 something could not be read or written.\n",

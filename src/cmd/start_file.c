@@ -14,7 +14,8 @@
 #include "cmd/start_texts.h"
 
 /* One file of a kind: its name in the folder (null: the one the author chose), and its code (null:
- * the name the author chose). */
+ * the name the author chose). In both a @ stands for the name the author chose, so that two modules
+ * of a course do not bring the same codes. */
 struct start {
 	const char *file, *code, *text;
 };
@@ -32,15 +33,17 @@ static const struct start_kind {
 	{"rubric", false, {{NULL, NULL, start_rubric}}},
 	{"case", false, {{NULL, NULL, start_case}}},
 	{"assessment", false, {{NULL, NULL, start_assessment}}},
+	{"procedure", false, {{NULL, NULL, start_procedure}}},
+	{"programme", false, {{NULL, NULL, start_programme}}},
 	{"module", true,
 		{{"module.yaml", NULL, start_module}, {"lesson.yaml", NULL, start_lesson},
-			{"first-task.yaml", "first-task", start_problem},
-			{"first-question.yaml", "first-question", start_item}}},
+			{"@-task.yaml", "@-task", start_problem},
+			{"@-item.yaml", "@-item", start_item}}},
 	{"course", true,
 		{{"course.yaml", NULL, start_course}, {"first/module.yaml", "first", start_module},
 			{"first/lesson.yaml", "first", start_lesson},
 			{"first/first-task.yaml", "first-task", start_problem},
-			{"first/first-question.yaml", "first-question", start_item},
+			{"first/first-item.yaml", "first-item", start_item},
 			{"assessments/first-test.yaml", "first-test", start_assessment}}},
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };
@@ -56,28 +59,45 @@ static const struct start_kind *find_kind(const char *kind)
 	if (near.word)
 		cannot("there is no kind of file called '%s'; did you mean '%s'?", kind, near.word);
 	else
-		cannot("there is no kind of file called '%s'; there are problem, item, lesson, "
-		       "module, course, assessment, rubric and case",
+		cannot("there is no kind of file called '%s'; there are course, module, lesson, "
+		       "problem, item, assessment, programme, procedure, rubric and case",
 			kind);
 	return NULL;
 }
 
-static bool is_code(const char *s)
+enum { CODE_MOST = 64, BEHIND_CODE = sizeof "-task" - 1 }; /* what a module's code gets */
+
+static bool is_code(const char *s, size_t most)
 {
 	static const char letters[] =
 		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-._";
 	size_t len = strlen(s);
-	return len && len <= 64 && strspn(s, letters) == len && !strchr("-._", *s);
+	return len && len <= most && strspn(s, letters) == len && !strchr("-._", *s);
 }
 
-/* The path without slashes at its end, and without ".yaml" where the kind is one file. */
-static char *stem_of(struct arena *a, const char *path, bool is_folder)
+static size_t slashes_off(const char *path, size_t len)
 {
-	size_t len = strlen(path);
 	while (len > 1 && path[len - 1] == '/')
 		len--;
-	if (!is_folder && len > 5 && strncmp(path + len - 5, ".yaml", 5) == 0)
-		len -= 5;
+	return len;
+}
+
+static bool ends_in(const char *path, size_t len, const char *end)
+{
+	size_t n = strlen(end);
+	return len > n && memcmp(path + len - n, end, n) == 0;
+}
+
+/* The path without slashes at its end; without ".yaml" where the kind is one file; and of a folder that
+ * was named by its file, "X/module.yaml", the folder. */
+static char *stem_of(struct arena *a, const char *path, const struct start_kind *kind)
+{
+	const char *own = kind->file[0].file;
+	size_t len = slashes_off(path, strlen(path));
+	if (!own && ends_in(path, len, ".yaml"))
+		len -= strlen(".yaml");
+	else if (own && ends_in(path, len, own) && path[len - strlen(own) - 1] == '/')
+		len = slashes_off(path, len - strlen(own));
 	return arena_copy(a, path, len);
 }
 
@@ -90,10 +110,19 @@ struct writing {
 	const char *code; /* its last part */
 };
 
+/* A text with the chosen name put in for its @. */
+static const char *with_code(struct writing *w, const char *s)
+{
+	const char *at = strchr(s, '@');
+	return at ? arena_format(&w->arena, "%.*s%s%s", (int)(at - s), s, w->code, at + 1) : s;
+}
+
 static const char *path_of(struct writing *w, const struct start *s)
 {
-	return s->file ? folder_join(&w->arena, w->stem, s->file)
-		       : arena_format(&w->arena, "%s.yaml", w->stem);
+	const char *file = s->file ? with_code(w, s->file) : NULL;
+	if (!s->file)
+		return arena_format(&w->arena, "%s.yaml", w->stem);
+	return file ? folder_join(&w->arena, w->stem, file) : NULL;
 }
 
 /* Nothing is written unless all can be. */
@@ -133,30 +162,48 @@ static const char *course_of(struct writing *w)
 
 static int write_one(struct writing *w, const struct start *s)
 {
-	const char *path = path_of(w, s), *code = s->code ? s->code : w->code;
+	const char *path = path_of(w, s), *code = s->code ? with_code(w, s->code) : w->code;
 	struct text t;
 	text_init(&t);
-	for (const char *c = s->text; *c; c++)
+	for (const char *c = s->text; code && *c; c++)
 		if (*c == '@')
 			text_add(&t, code);
 		else if (*c == '$')
 			text_add(&t, course_of(w));
 		else
 			text_add_char(&t, *c);
-	enum bad bad = t.out || !path ? BAD_MEMORY : make_folder_of(w, path);
+	enum bad bad = t.out || !path || !code ? BAD_MEMORY : make_folder_of(w, path);
 	if (!bad)
 		bad = file_replace(path, t.at, t.len, false);
 	text_release(&t);
 	return bad ? cannot_file(bad, path ? path : "") : EXIT_DONE;
 }
 
+/* Where the name of a new file has to stand, or students will not see it. */
+static const char *list_of(const char *kind)
+{
+	static const struct {
+		const char *kind, *list;
+	} lists[] = {{"module", "'modules' in course.yaml"}, {"lesson", "'lessons' in module.yaml"},
+		{"problem", "'problems' in module.yaml"}, {"item", "'items' in module.yaml"}};
+	for (size_t k = 0; k < sizeof lists / sizeof *lists; k++)
+		if (strcmp(lists[k].kind, kind) == 0)
+			return lists[k].list;
+	return NULL;
+}
+
 static int say_next(const struct writing *w, struct text *out)
 {
 	bool folder = w->kind->is_folder;
+	const char *list = list_of(w->kind->kind);
 	text_add(out, "Written: ");
 	text_add_safe(out, w->stem, strlen(w->stem), false);
-	text_add(out, folder ? "/\nNext: change it, and after each change: barwright check "
-			     : ".yaml\nNext: change it, and after each change: barwright check ");
+	text_add(out, folder ? "/\n" : ".yaml\n");
+	if (list)
+		text_addf(out, "Next: name %s%s under %s, or no student will see it.\n", w->code,
+			folder ? "" : ".yaml", list);
+	text_addf(out, "%s change it, and after each change: barwright check ",
+		list ? "Then:" : "Next:");
 	text_add_safe(out, w->stem, strlen(w->stem), false);
 	text_add(out, folder ? "\n" : ".yaml\n");
 	return put_out(out, EXIT_DONE);
@@ -181,15 +228,18 @@ int start_file(const char *kind, const char *path)
 	struct writing w = {.kind = find_kind(kind)};
 	if (!w.kind)
 		return EXIT_CANNOT;
-	w.stem = stem_of(&w.arena, path, w.kind->is_folder);
+	w.stem = stem_of(&w.arena, path, w.kind);
 	w.code = w.stem ? file_name(w.stem) : NULL;
-	int status =
-		!w.stem ? cannot("%s", bad_text(BAD_MEMORY))
-		: is_code(w.code)
-			? write_all(&w)
-			: cannot("'%s' cannot be a code: letters, digits, - . and _, the first a "
-				 "letter or digit, at most 64",
-				  w.code);
+	size_t most = w.kind->is_folder ? CODE_MOST - BEHIND_CODE : CODE_MOST;
+	int status = EXIT_CANNOT;
+	if (!w.stem)
+		cannot("%s", bad_text(BAD_MEMORY));
+	else if (is_code(w.code, most))
+		status = write_all(&w);
+	else
+		cannot("'%s' cannot be a code: letters, digits, - . and _, the first a letter or "
+		       "digit, at most %zu",
+			w.code, most);
 	arena_release(&w.arena);
 	return status;
 }

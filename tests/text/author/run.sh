@@ -16,7 +16,7 @@ is_clean() { "$barwright" check "$new/$1" >"$said" 2>&1 && grep -q ': no faults$
 is_refused() { ! begin "$1" "$2" && grep -q 'there already' "$said"; }
 is_as_before() { cmp -s "$new/$1" "$new/before"; }
 
-for kind in problem item lesson rubric case; do
+for kind in problem item lesson rubric case procedure programme; do
 	holds "a new $kind" begin "$kind" "my-$kind"
 	holds "a new $kind has no fault" is_clean "my-$kind.yaml"
 	echo "changed" >"$new/my-$kind.yaml"
@@ -30,6 +30,12 @@ for kind in module course; do
 	holds "a new $kind has no fault" is_clean "my-$kind"
 	holds "a $kind is not written over" is_refused "$kind" "my-$kind"
 done
+holds "a module is named by its file" begin module my-course/second/module.yaml
+holds "and is written in its folder" test -f "$new/my-course/second/module.yaml"
+holds "a module after that" begin module my-course/third
+sed 's/modules: \[first/&, second, third/' "$new/my-course/course.yaml" >"$new/named"
+cp "$new/named" "$new/my-course/course.yaml"
+holds "new modules bring no code twice" is_clean my-course
 holds "a new assessment in a course" begin assessment my-course/assessments/second
 holds "a new assessment draws on its course" is_clean my-course
 holds "a new assessment can be sat" sh -c 'echo later | "$0" --plain --data "$1/data" --courses "$1" sit second >"$2" 2>&1
