@@ -101,6 +101,14 @@ static size_t way_back(struct bench *b, const struct fault *f)
 	return best;
 }
 
+static bool can_go_back(struct bench *b)
+{
+	for (size_t i = 0; i < b->procedure->nback; i++)
+		if (bench_can_back(b, i))
+			return true;
+	return false;
+}
+
 /* "mend F12", "remake new-bar", or that there is no way. */
 static const char *remedy_way(struct page *p, const struct bench_view *v, size_t k)
 {
@@ -112,7 +120,10 @@ static const char *remedy_way(struct page *p, const struct bench_view *v, size_t
 	} else {
 		size_t back = way_back(v->bench, f);
 		if (back == SIZE_MAX)
-			return "there is no way back from here";
+			return can_go_back(v->bench) ? "it lies under later work: remake lists the "
+						       "ways back, one "
+						       "after the other"
+						     : "there is no way back from here";
 		made = arena_format(p->arena, "remake %s", pr->back[back].code);
 	}
 	return made ? made : "";
