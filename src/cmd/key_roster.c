@@ -17,6 +17,7 @@
 #include "cmd/key_parts.h"
 #include "cmd/options.h"
 #include "cmd/record_parts.h"
+#include "tree/json.h"
 
 enum { LIST_MOST = 1 << 20 };
 
@@ -100,6 +101,37 @@ static int read_list(struct listing *l)
 	return take_list(l, text, len);
 }
 
+static int tell(const struct options *o, const struct listing *l, const char *by, const char *out)
+{
+	struct text t;
+	struct json_out j;
+	text_init(&t);
+	if (o->json) {
+		json_begin(&j, &t, false);
+		json_open_object(&j);
+		json_name(&j, "file");
+		json_text(&j, out);
+		json_name(&j, "assessors");
+		json_whole(&j, (int64_t)l->nassessor);
+		json_name(&j, "machines");
+		json_whole(&j, (int64_t)l->nmachine);
+		json_close_object(&j);
+		text_add_char(&t, '\n');
+		t.out = t.out || json_end(&j);
+	} else {
+		text_add(&t, "Signed by ");
+		text_add_safe(&t, by, strlen(by), false);
+		text_addf(&t,
+			": %zu assessor%s, %zu machine%s.\nWho audits with it accepts the school's "
+			"key once and then names the file:\nbarwright record audit --roster FILE\n",
+			l->nassessor, l->nassessor == 1 ? "" : "s", l->nmachine,
+			l->nmachine == 1 ? "" : "s");
+	}
+	int status = put_out(&t, EXIT_DONE);
+	text_release(&t);
+	return status;
+}
+
 static int write_roster(const struct listing *l, const struct opened *by, const char *out)
 {
 	struct text t;
@@ -110,15 +142,6 @@ static int write_roster(const struct listing *l, const struct opened *by, const 
 	int status = code ? cannot("%s: %s", l->path, bad_text(code)) : EXIT_DONE;
 	if (!status && (code = file_replace(out, t.at, t.len, false)))
 		status = cannot("%s: %s", out, file_advice(code));
-	text_clear(&t);
-	text_addf(&t,
-		"Signed by %s: %zu assessor%s, %zu machine%s. Who audits with it accepts the "
-		"school's key once\nand then names the file: barwright record audit "
-		"--roster FILE\n",
-		by->who.name, l->nassessor, l->nassessor == 1 ? "" : "s", l->nmachine,
-		l->nmachine == 1 ? "" : "s");
-	if (!status)
-		status = put_out(&t, EXIT_DONE);
 	text_release(&t);
 	return status;
 }
@@ -132,7 +155,6 @@ int key_roster(const struct options *o, struct arena *a, int argc, char **argv)
 	struct listing l = {.a = a};
 	struct opened by;
 	int c;
-	(void)o;
 	optind = 1;
 	while ((c = option_next(&key_command, argc, argv, known)) != -1) {
 		if (c == 'K')
@@ -153,6 +175,8 @@ int key_roster(const struct options *o, struct arena *a, int argc, char **argv)
 	status = key_open(key, phrase, &by);
 	if (!status)
 		status = write_roster(&l, &by, out);
+	if (!status)
+		status = tell(o, &l, by.who.name, out);
 	assessor_forget(by.pair);
 	return status;
 }

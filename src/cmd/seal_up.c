@@ -6,6 +6,7 @@
 
 #include <barwright/base/cipher.h>
 #include <barwright/base/file.h>
+#include <barwright/base/utf8.h>
 #include <barwright/record/assessor.h>
 #include <barwright/record/seal.h>
 #include <barwright/record/witness.h>
@@ -56,6 +57,17 @@ static enum bad sealed(struct strand *s, const char *sitting, const struct seal_
 	return code;
 }
 
+static void tell_sealed(const struct assessor *who)
+{
+	struct text t;
+	text_init(&t);
+	text_add(&t, "barwright: sealed by ");
+	text_add_safe(&t, who->name, strlen(who->name), false);
+	text_addf(&t, ", key %s.\n", who->id);
+	fputs(t.at, stderr);
+	text_release(&t);
+}
+
 static int with_phrase(struct strand *s, const char *sitting, const struct seal_options *o,
 	const char *phrase, struct text *why)
 {
@@ -70,7 +82,7 @@ static int with_phrase(struct strand *s, const char *sitting, const struct seal_
 	if (code)
 		return cannot(
 			"it is recorded but not sealed: %s", why->len ? why->at : bad_text(code));
-	fprintf(stderr, "barwright: sealed by %s, key %s.\n", who.name, who.id);
+	tell_sealed(&who);
 	return EXIT_DONE;
 }
 

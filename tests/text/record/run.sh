@@ -64,7 +64,7 @@ cp "$d/data/machine.key" "$d/odd/machine.key"; printf 'barwright-learners 1\nl-0
 want 2 'learners.txt, line 3: the list of learners is damaged' 'a damaged list is told by its line'
 
 # A clock before 1970 and one far ahead.
-if command -v faketime >/dev/null; then
+if command -v faketime >/dev/null && faketime '1969-12-31 12:00:00' "$barwright" --version >/dev/null 2>&1; then
 	for at in '1969-12-31 12:00:00' '2037-01-01 12:00:00'; do
 		printf '999\non\n' | faketime "$at" "$barwright" --plain --words --data "$d/clock" --courses courses drill --alone --count 1 spread >"$d/out" 2>&1; status=$?
 		want 0 'Not right' "a clock at $at"
@@ -73,7 +73,7 @@ if command -v faketime >/dev/null; then
 	want 0 'from 1969-12-31' 'what that clock said'
 	want 0 'clock was set forward' 'and that it was moved'
 else
-	echo "NOT CHECKED: a clock before 1970 (faketime is not here)"
+	echo "NOT CHECKED: a clock before 1970 (faketime is not here, or does not go with the sanitizers)"
 fi
 
 # Somebody changes a wrong answer into a right one.

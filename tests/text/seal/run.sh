@@ -127,6 +127,8 @@ want 2 'line 4: this is not a school' 'a roster that was cut'
 printf 'assessor %s 2020-01-01 2020-12-31 D. Ruiz\nmachine %s 2020-01-01 2020-12-31 Lab 3\n' "$stick/ruiz.key" "$machine_did" >"$d/list"
 say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/old.txt" "$d/list"
 want 0 '1 assessor, 1 machine' 'a roster of another year'
+say key roster --json --key "$d/school.key" --phrase "$d/phrase" --out "$d/old.txt" "$d/list"
+want 0 '"assessors":1,"machines":1' 'the same as JSON'
 say record audit --roster "$d/old.txt" --accept "$school"
 want 0 "It counts for nothing: the school's roster does not list its key for that day" 'a seal of another year'
 want 0 'OUTSIDE THE DAYS' 'lines of another year'
@@ -274,6 +276,19 @@ say record gather --into "$d/archive" "$d/before"
 [ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/archive/strands/$strand.jsonl" || { echo "an old stick brought it back"; exit 1; }
 say record audit --witness "$stick/witness.jsonl" "$d/archive"
 want 0 '1 seal holds' 'the archive still verifies'
+# An archive that is looked after by itself: its own list says whose notes it follows.
+alone() { "$barwright" --data "$d/alone" --courses courses "$@" >"$d/out" 2>&1; status=$?; }
+say record gather --names --into "$d/alone" "$d/before"
+want 0 '2 with something new' 'an archive of its own'
+alone record erase --yes --key "$d/strange.key" --phrase "$d/phrase" "$name"
+want 2 'key of Stranger is not accepted here' 'an erasure that would count for nothing'
+alone key accept "$d/strange.key"
+want 0 'Stranger' 'the archive accepts an assessor'
+alone record erase --yes --key "$d/strange.key" --phrase "$d/phrase" "$name"
+want 0 'is erased' 'an erasure in the archive'
+say record gather --names --into "$d/alone" "$d/before"
+[ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/alone/strands/$strand.jsonl" || { echo "gathering again brought it back"; cat "$d/out"; exit 1; }
+! grep -q "$name" "$d/alone/learners.txt" || { echo "gathering again brought the name back"; exit 1; }
 say record nonsense
 want 2 'not known here' 'a word there is not'
 echo "ok $good"
