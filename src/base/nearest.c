@@ -47,21 +47,42 @@ unsigned nearest_edits(const char *a, size_t alen, const char *b, size_t blen, u
 	return least(rows[alen % 3][blen], limit + 1);
 }
 
+/* The word with one of its letters typed twice. */
+static bool is_doubled(const struct nearest *n, const char *word, size_t len)
+{
+	size_t i = 0;
+	if (n->len != len + 1)
+		return false;
+	while (i < len && is_same(n->wanted[i], word[i]))
+		i++;
+	return i && is_same(n->wanted[i], word[i - 1]) &&
+	       text_is_same(n->wanted + i + 1, word + i, len - i);
+}
+
+/* What speaks for a word among others as near. */
+static unsigned favour(const struct nearest *n, const char *word, size_t len)
+{
+	if (is_doubled(n, word, len))
+		return 2;
+	return is_same(*n->wanted, *word);
+}
+
 void nearest_offer(struct nearest *n, const char *word, size_t len)
 {
 	size_t shorter = n->len < len ? n->len : len;
 	unsigned limit = shorter < 2 ? 0 : shorter < 5 ? 1 : 2;
 	if (!shorter)
 		return;
-	if (n->word && n->edits <= limit) {
-		if (!n->edits)
-			return;
-		limit = n->edits - 1;
-	}
+	if (shorter < 2 && is_doubled(n, word, len))
+		limit = 1;
+	if (n->word && n->edits < limit)
+		limit = n->edits;
 	unsigned edits = nearest_edits(n->wanted, n->len, word, len, limit);
-	if (edits > limit)
+	unsigned favoured = favour(n, word, len);
+	if (edits > limit || (n->word && edits == n->edits && favoured <= n->favour))
 		return;
 	n->word = word;
 	n->word_len = len;
 	n->edits = edits;
+	n->favour = favoured;
 }

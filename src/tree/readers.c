@@ -59,7 +59,7 @@ static const char *word_list(struct arena *a, const char *const *words, size_t n
 
 static enum bad refuse_word(struct tree *t, const char *const *words, size_t n, struct diags *d)
 {
-	struct nearest search = {t->text, t->len, NULL, 0, 0};
+	struct nearest search = {.wanted = t->text, .len = t->len};
 	for (size_t i = 0; i < n; i++)
 		nearest_offer(&search, words[i], strlen(words[i]));
 	enum bad code = tree_fault(t, d, BAD_UNKNOWN, "%s is %s; it can be: %s", tree_name(t),

@@ -235,7 +235,7 @@ enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d)
 
 static struct nearest nearest_asked(const struct tree *map, const struct tree *t)
 {
-	struct nearest n = {t->key, t->key_len, NULL, 0, 0};
+	struct nearest n = {.wanted = t->key, .len = t->key_len};
 	for (const struct tree_asked *asked = map->asked; asked; asked = asked->next)
 		for (size_t i = 0; i < asked->n; i++) {
 			size_t len = strlen(asked->key[i]);

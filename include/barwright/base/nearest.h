@@ -12,7 +12,8 @@ struct nearest {
 	size_t len;
 	const char *word; /* nearest so far, the first offered among equals; null: none is near */
 	size_t word_len;
-	unsigned edits; /* how far it is; 0: only capitals differ */
+	unsigned edits;  /* how far it is; 0: only capitals differ */
+	unsigned favour; /* among words as near: 1 the first letter is right, 2 one was typed twice */
 };
 
 enum { NEAREST_BYTES = 48 }; /* longer words are near to nothing */
@@ -23,7 +24,8 @@ enum { NEAREST_BYTES = 48 }; /* longer words are near to nothing */
  * correction of spelling errors", Comm. ACM 7(3):171, 1964; no place is edited twice. */
 unsigned nearest_edits(const char *a, size_t alen, const char *b, size_t blen, unsigned limit);
 
-/* Near is: at most 2 edits, 1 for a word of 2 to 4 letters, 0 for one letter. */
+/* Near is: at most 2 edits, 1 for a word of 2 to 4 letters, 0 for one letter, unless it was typed
+ * twice. */
 void nearest_offer(struct nearest *n, const char *word, size_t len);
 
 #endif

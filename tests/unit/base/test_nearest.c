@@ -62,6 +62,11 @@ static const struct {
 	{"but not two", "tlot", {"tilt"}, NULL},
 	{"one letter bears none", "q", {"x", "y"}, NULL},
 	{"one letter in capitals", "X", {"y", "x"}, "x"},
+	{"one letter typed twice", "gg", {"ug", "mg", "g"}, "g"},
+	{"but not two letters", "gx", {"g"}, NULL},
+	{"a letter typed twice", "stokk", {"stock", "stok"}, "stok"},
+	{"the letter that was typed twice decides", "mmg", {"mm", "ug", "mg"}, "mg"},
+	{"the first letter of two as near", "kp", {"p", "MP", "kN"}, "kN"},
 	{"nothing is near", "modulus", {"stock", "width"}, NULL},
 	{"no word at all", "", {"x", ""}, NULL},
 };
@@ -70,7 +75,7 @@ static void nearest_word_is_found(void **state)
 {
 	(void)state;
 	for (size_t i = 0; i < sizeof searches / sizeof *searches; i++) {
-		struct nearest n = {searches[i].wanted, strlen(searches[i].wanted), NULL, 0, 0};
+		struct nearest n = {searches[i].wanted, strlen(searches[i].wanted), NULL, 0, 0, 0};
 		for (size_t k = 0; k < 4 && searches[i].known[k]; k++)
 			nearest_offer(&n, searches[i].known[k], strlen(searches[i].known[k]));
 		const char *got = n.word ? n.word : "(none)";
