@@ -497,6 +497,30 @@ static enum bad all_in(struct check *c, const char *path)
 	return entries_check(c, path, entry, n, FOLDERS_DEEP);
 }
 
+/* A folder with course files and no module.yaml: nobody sees what is in it. */
+static enum bad no_module(struct check *c, const char *folder)
+{
+	struct folder_entry *entry;
+	size_t n, found = 0;
+	enum bad code = folder_list(folder, c->arena, &entry, &n);
+	if (code)
+		return code == BAD_MEMORY ? code : FINE;
+	for (size_t i = 0; i < n; i++)
+		found += entry[i].kind == FILE_PLAIN && *entry[i].name != '.' &&
+			 ends_in(entry[i].name, ".yaml");
+	const char *hint = arena_format(c->arena,
+		"barwright check --new module %s; then name the folder in course.yaml, and its "
+		"files in the new module.yaml",
+		folder);
+	if (!hint)
+		return BAD_MEMORY;
+	return found ? tell_file(c, folder, BAD_UNUSED,
+			       "this folder has course files and no module.yaml: no student will "
+			       "see them",
+			       hint)
+		     : FINE;
+}
+
 static bool is_visited(const char *folder)
 {
 	static const char *const visited[] = {"assessments", "procedures", "cases", "rubrics"};
@@ -522,6 +546,8 @@ static enum bad beside_course(struct check *c, const struct claims *claims, cons
 			"add the folder to 'modules'");
 	if (e->kind == FILE_FOLDER && is_visited(e->name))
 		return all_in(c, path);
+	if (e->kind == FILE_FOLDER)
+		return no_module(c, path);
 	if (e->kind == FILE_PLAIN && strcmp(e->name, "programme.yaml") == 0)
 		return found_file(c, path);
 	if (e->kind == FILE_PLAIN && ends_in(path, ".yaml") &&

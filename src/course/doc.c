@@ -123,7 +123,8 @@ const char *doc_code(struct doc *c, struct tree *t)
 		tree_fault(t, c->diags, BAD_SIZE, "%s is longer than %d letters", tree_name(t),
 			CODE_MOST);
 	else
-		tree_fault(t, c->diags, BAD_SYNTAX, "%s cannot be used as a code", tree_name(t));
+		tree_fault(t, c->diags, BAD_SYNTAX, "%s cannot be used as a code",
+			t->len ? tree_shown(t) : tree_name(t));
 	diag_hint(c->diags, "letters, digits, '-', '.' and '_', beginning with a letter or digit: "
 			    "between-centres");
 	return "";
