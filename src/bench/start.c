@@ -250,16 +250,39 @@ static bool case_begin(struct bench *b)
 	return is_ready;
 }
 
-/* How long somebody who knows would take. */
+/* What the steps take that could not be done: a case that is to be referred back has the same limit, or
+ * the clock would tell it. */
+static double rest_s(struct bench *b, size_t from)
+{
+	double sum = 0;
+	for (size_t i = from; i <= b->to; i++)
+		if (bench_applies(b, i))
+			sum += fmax(0, bench_number(b, b->procedure->step[i].time));
+	return sum;
+}
+
+/* To look once at all there is. */
+static double looks_s(const struct bench *b)
+{
+	const struct procedure *p = b->procedure;
+	double sum = 0;
+	for (size_t i = 0; i < p->nlook; i++)
+		if (p->look[i].from == SIZE_MAX ||
+			(p->look[i].from >= b->from && p->look[i].from <= b->to))
+			sum += p->look[i].time_s;
+	return sum;
+}
+
+/* How long somebody who knows would take, and some more, and time to measure. */
 static void limit_set(struct bench *b)
 {
 	size_t at;
 	b->mode = BENCH_FREE;
-	bench_work_on(b, b->from, b->to, SIZE_MAX, &at);
-	double took_s = bench_clock_s(b) - b->start_s;
+	bool is_done = bench_work_on(b, b->from, b->to, SIZE_MAX, &at);
+	double took_s = bench_clock_s(b) - b->start_s + (is_done ? 0 : rest_s(b, at));
 	case_begin(b);
 	b->mode = BENCH_TIMED;
-	b->limit_s = b->start_s + TIMED_FACTOR * took_s;
+	b->limit_s = b->start_s + TIMED_FACTOR * took_s + looks_s(b);
 }
 
 /* ---- hunts ----------------------------------------------------------------------------------- */

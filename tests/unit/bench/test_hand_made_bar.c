@@ -651,6 +651,29 @@ static void a_hunt_is_rated_by_all_three_answers(void **state)
 	}
 }
 
+/* Steps of 5, 5 and 10 min and a quarter more, looks of 12 min together: whether the bar fits or not. */
+static void the_clock_does_not_tell_that_a_case_is_to_be_referred(void **state)
+{
+	struct arena a = {0};
+	struct diags d = {.arena = &a};
+	struct procedure p;
+	struct bench *b;
+	size_t referred = 0;
+	(void)state;
+	code_is(procedure_load("courses/procedures/space-for-the-bar.yaml", &p, &d), FINE);
+	code_is(bench_new(&a, &p, &b), FINE);
+	for (uint32_t n = 0; n < 30; n++) {
+		unsigned char key[BENCH_KEY];
+		play_key(n, key);
+		bench_start(b, key, 0, BENCH_TIMED);
+		referred += bench_truth(b, p.refer);
+		near("limit", b->limit_s, (20 * 1.25 + 12) * 60, 1e-6);
+	}
+	assert_true(referred > 0 && referred < 30);
+	procedure_release(&p);
+	arena_release(&a);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -668,6 +691,7 @@ int main(void)
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
 		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
 		cmocka_unit_test(every_fault_can_be_hidden),
+		cmocka_unit_test(the_clock_does_not_tell_that_a_case_is_to_be_referred),
 		cmocka_unit_test(a_hunt_is_rated_by_all_three_answers),
 	};
 	return cmocka_run_group_tests(tests, begin, end);
