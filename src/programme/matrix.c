@@ -7,7 +7,7 @@
 
 /* ---- the matrix ------------------------------------------------------------------------------ */
 
-enum { COLUMNS = 6, CELL = 10 };
+enum { COLUMNS = 6, CODE = 10, CELL = 11 }; /* "(unsealed)" and a blank */
 
 /* "ok 85 x2": last assessed result, and how many; "no 40"; "(5/8)": practice only; "-". */
 static void add_cell(const struct evidence_sum *s, struct text *out)
@@ -84,7 +84,7 @@ static void add_block(
 	const struct view_of *v, const char *const *who, size_t n, size_t first, struct text *out)
 {
 	text_add(out, "\n");
-	text_add_repeat(out, ' ', CELL);
+	text_add_repeat(out, ' ', CODE);
 	for (size_t k = 0; k < n; k++)
 		text_addf(out, "%-*zu", CELL, first + k + 1);
 	end_line(out);
@@ -92,7 +92,7 @@ static void add_block(
 		const char *code = v->course->competency[c].code;
 		if (!is_shown_by_anybody(v, code))
 			continue;
-		text_addf(out, "%-*s", CELL, code);
+		text_addf(out, "%-*s", CODE, code);
 		for (size_t k = 0; k < n; k++) {
 			struct evidence_sum s = evidence_sum(v->evidence, who[k], code);
 			add_cell(&s, out);
