@@ -109,23 +109,21 @@ static bool can_go_back(struct bench *b)
 	return false;
 }
 
-/* "mend F12", "remake new-bar", or that there is no way. */
+static const char *const no_way = "there is no way back from here";
+static const char *const no_short_way =
+	"it lies under later work: remake lists the ways back, one after the other";
+
+/* "mend F12", "remake new-bar", or that there is no such way. */
 static const char *remedy_way(struct page *p, const struct bench_view *v, size_t k)
 {
 	const struct procedure *pr = v->bench->procedure;
 	const struct fault *f = &pr->fault[k];
-	const char *made;
-	if (f->remedy.mends) {
-		made = arena_format(p->arena, "mend %s", f->code);
-	} else {
-		size_t back = way_back(v->bench, f);
-		if (back == SIZE_MAX)
-			return can_go_back(v->bench) ? "it lies under later work: remake lists the "
-						       "ways back, one "
-						       "after the other"
-						     : "there is no way back from here";
-		made = arena_format(p->arena, "remake %s", pr->back[back].code);
-	}
+	size_t back = f->remedy.mends ? SIZE_MAX : way_back(v->bench, f);
+	if (!f->remedy.mends && back == SIZE_MAX)
+		return can_go_back(v->bench) ? no_short_way : no_way;
+	const char *made = f->remedy.mends
+				   ? arena_format(p->arena, "mend %s", f->code)
+				   : arena_format(p->arena, "remake %s", pr->back[back].code);
 	return made ? made : "";
 }
 
@@ -212,15 +210,25 @@ static void news_add(struct page *p, const struct bench_view *v, const struct be
 	}
 }
 
+/* What went with a step taken back is told only if it was seen: a number alone names no fault. */
+static bool was_seen(const struct bench *b, size_t k)
+{
+	const struct fault_mark *m = &b->fault[k];
+	size_t look = b->procedure->fault[k].look;
+	bool by_eye = look != SIZE_MAX && !b->procedure->look[look].reads;
+	return m->shown_s >= 0 || (m->found_s >= 0 && by_eye);
+}
+
 void view_news(struct page *p, const struct bench_view *v)
 {
 	const struct bench *b = v->bench;
-	for (size_t i = b->first_new; i < b->nlog; i++)
-		if (!happening_is_hidden(b->log[i].kind))
-			/* what went with a step taken back was not known to be there */
-			if (b->log[i].kind != HAPPENED_MENDED ||
-				b->fault[b->log[i].what].found_s >= 0)
-				news_add(p, v, &b->log[i]);
+	for (size_t i = b->first_new; i < b->nlog; i++) {
+		const struct bench_event *e = &b->log[i];
+		bool is_news = !happening_is_hidden(e->kind) &&
+			       (e->kind != HAPPENED_MENDED || was_seen(b, e->what));
+		if (is_news)
+			news_add(p, v, e);
+	}
 	if (v->by_lines)
 		page_row(p, "Clock", "%s", view_time(p->arena, b));
 }
