@@ -44,6 +44,15 @@ static int fault(const struct listing *l, const char *words)
 	return cannot("%s, line %u: %s", l->path, l->line, words);
 }
 
+/* Of a key that stood there twice nobody could say which days and which name are meant. */
+static bool is_listed(const struct key_known *list, size_t n, const unsigned char *open)
+{
+	for (size_t i = 0; i < n; i++)
+		if (memcmp(list[i].open, open, SIGN_PUBLIC) == 0)
+			return true;
+	return false;
+}
+
 static int take_row(struct listing *l, char *line)
 {
 	const char *kind = next_word(&line), *key = next_word(&line), *called;
@@ -62,6 +71,9 @@ static int take_row(struct listing *l, char *line)
 	if (!*row.name)
 		return fault(l, "behind the days want a name");
 	int status = public_half(key, l->a, row.open, &called);
+	if (!status && (is_listed(l->assessor, l->nassessor, row.open) ||
+			       is_listed(l->machine, l->nmachine, row.open)))
+		status = fault(l, "this key stands in the list already");
 	if (!status)
 		*(is_machine ? &l->machine[l->nmachine++] : &l->assessor[l->nassessor++]) = row;
 	return status;

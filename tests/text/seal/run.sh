@@ -132,6 +132,9 @@ want 0 '"assessors":1,"machines":1' 'the same as JSON'
 say record audit --roster "$d/old.txt" --accept "$school"
 want 0 "It counts for nothing: the school's roster does not list its key for that day" 'a seal of another year'
 want 0 'OUTSIDE THE DAYS' 'lines of another year'
+printf 'assessor %s 2020-01-01 2020-12-31 D. Ruiz\nmachine %s 2020-01-01 2020-12-31 Lab 3\nassessor %s 2021-01-01 2021-12-31 R. Diaz\n' "$stick/ruiz.key" "$machine_did" "$stick/ruiz.key" >"$d/list"
+say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/none.txt" "$d/list"
+want 2 'line 3: this key stands in the list already' 'a key that is listed twice'
 for bad in 'janitor x 2020-01-01 2020-12-31 X' "assessor $stick/ruiz.key 2020-13-01 2020-12-31 X" "assessor $stick/ruiz.key 2021-01-01 2020-12-31 X" "assessor nowhere.key 2020-01-01 2020-12-31 X" "assessor $stick/ruiz.key 2020-01-01 2020-12-31"; do
 	echo "$bad" >"$d/list"
 	say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/none.txt" "$d/list"
