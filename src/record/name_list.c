@@ -42,18 +42,25 @@ static enum bad check(struct name_list *l)
 	return FINE;
 }
 
-static enum bad take(struct name_list *l, struct arena *a, char *text, size_t len)
+/* What editors leave is taken away: a mark of byte order first, CR before LF; and the last LF is put where
+ * one left it out. In a copy, one byte longer at most. */
+static size_t tidy(char *to, const char *text, size_t len)
 {
-	if (len && text[len - 1] != '\n') {
-		char *whole = arena_get(a, len + 2);
-		if (!whole)
-			return BAD_MEMORY;
-		memcpy(whole, text, len);
-		memcpy(whole + len, "\n", 2);
-		text = whole;
-		len++;
-	}
-	l->text = (struct slice){text, len};
+	size_t n = 0, i = len >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
+	for (; i < len; i++)
+		if (text[i] != '\r' || i + 1 == len || text[i + 1] != '\n')
+			to[n++] = text[i];
+	if (n && to[n - 1] != '\n')
+		to[n++] = '\n';
+	return n;
+}
+
+static enum bad take(struct name_list *l, struct arena *a, const char *text, size_t len)
+{
+	char *whole = arena_get(a, len + 1);
+	if (!whole)
+		return BAD_MEMORY;
+	l->text = (struct slice){whole, tidy(whole, text, len)};
 	return check(l);
 }
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Lists of names that a person may edit: a first line that says what it is, then one line each: a key of
- * fixed length, one TAB, the name. Lines end in LF; an editor may have left out the last one.
- * A list is in order as a whole or BAD_SYNTAX. */
+ * fixed length, one TAB, the name. Lines end in LF; an editor may have left out the last one, or have put CR
+ * before them and a mark of byte order first. A list is in order as a whole or BAD_SYNTAX. */
 #ifndef BARWRIGHT_RECORD_NAME_LIST_H
 #define BARWRIGHT_RECORD_NAME_LIST_H
 

@@ -244,18 +244,25 @@ static void a_damaged_list_is_left_alone(void **state)
 	assert_string_equal(code, "l-00000001");
 }
 
-/* As an editor leaves it. What is added stands in a line of its own. */
-static void a_list_without_its_last_line_feed_is_continued(void **state)
+/* As editors leave it. What is added stands in a line of its own. */
+static void a_list_from_an_editor_is_continued(void **state)
 {
-	static const char edited[] = "barwright-learners 1\nl-00000000\tAnn";
+	static const char *const lists[] = {"barwright-learners 1\nl-00000000\tAnn",
+		"barwright-learners 1\r\nl-00000000\tAnn\r\n",
+		"\xef\xbb\xbf"
+		"barwright-learners 1\r\nl-00000000\tAnn"};
 	char code[LEARNER_CODE + 1], want[100];
 	(void)state;
-	code_is(file_replace(work_path("learners.txt"), edited, sizeof edited - 1, true), FINE);
-	code_is(learner_code(work_folder, "Ann", code, &why), FINE);
-	assert_string_equal(code, "l-00000000");
-	code_is(learner_code(work_folder, "Ben", code, &why), FINE);
-	snprintf(want, sizeof want, "%s\n%s\tBen\n", edited, code);
-	file_is(work_path("learners.txt"), want, strlen(want));
+	for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
+		const char *path = work_path("learners.txt");
+		code_is(file_replace(path, lists[i], strlen(lists[i]), true), FINE);
+		code_is(learner_code(work_folder, "Ann", code, &why), FINE);
+		assert_string_equal(code, "l-00000000");
+		code_is(learner_code(work_folder, "Ben", code, &why), FINE);
+		snprintf(want, sizeof want, "barwright-learners 1\nl-00000000\tAnn\n%s\tBen\n",
+			code);
+		file_is(work_path("learners.txt"), want, strlen(want));
+	}
 }
 
 static void pipes_are_not_waited_for(void **state)
@@ -307,7 +314,7 @@ int main(void)
 		T(a_learner_keeps_the_code),
 		T(names_that_would_break_the_list_are_refused),
 		T(a_damaged_list_is_left_alone),
-		T(a_list_without_its_last_line_feed_is_continued),
+		T(a_list_from_an_editor_is_continued),
 		T(pipes_are_not_waited_for),
 		T(running_out_of_memory_is_an_ordinary_answer),
 	};
