@@ -4,17 +4,16 @@
 
 #include <string.h>
 
-#include <barwright/base/utf8.h>
-
 #include "course/course.h"
 #include "item/clock.h"
+#include "item/words.h"
 
 static double outside(const struct shown *shown, double value)
 {
 	return (value - shown->unit.offset) / shown->unit.factor;
 }
 
-static void add_unit(const struct shown *shown, struct text *out)
+void shown_unit_add(const struct shown *shown, struct text *out)
 {
 	if (*shown->unit_text && !unit_is_close(shown->unit_text))
 		text_add_char(out, ' ');
@@ -40,7 +39,7 @@ void shown_add(const struct shown *shown, double value, int places, char sign, s
 {
 	bare_add(shown, value, places, sign, out);
 	if (!shown->clock && !formula_is_nothing(value))
-		add_unit(shown, out);
+		shown_unit_add(shown, out);
 }
 
 void shown_record(const struct shown *shown, double value, int places, struct text *out)
@@ -50,7 +49,7 @@ void shown_record(const struct shown *shown, double value, int places, struct te
 		text_addf(out, " %s", shown->unit_text);
 }
 
-static void value_add(const struct shown *shown, const struct formula_value *v, int places,
+void shown_value_add(const struct shown *shown, const struct formula_value *v, int places,
 	char sign, struct text *out)
 {
 	if (!v->list) {
@@ -64,7 +63,7 @@ static void value_add(const struct shown *shown, const struct formula_value *v, 
 		bare_add(shown, v->list[j], places, sign, out);
 	}
 	if (!shown->clock)
-		add_unit(shown, out);
+		shown_unit_add(shown, out);
 }
 
 void instance_value_add(
@@ -73,7 +72,7 @@ void instance_value_add(
 	struct shown shown = i->problem->shown[slot];
 	if (places == PLACES_CLOCK || places == PLACES_DAYS)
 		shown.clock = &i->problem->clock[places == PLACES_DAYS];
-	value_add(&shown, &i->value[slot], places, sign, out);
+	shown_value_add(&shown, &i->value[slot], places, sign, out);
 }
 
 void instance_text_add(
@@ -86,86 +85,6 @@ void instance_text_add(
 		else
 			instance_value_add(i, (size_t)p->slot, p->places, sign, out);
 	}
-}
-
-struct showing {
-	const struct instance *instance;
-	char sign;
-};
-
-static void show_slot(void *context, size_t slot, const struct formula_type *type,
-	const struct formula_value *value, struct text *out)
-{
-	const struct showing *s = context;
-	(void)type;
-	value_add(&s->instance->problem->shown[slot], value, -1, s->sign, out);
-}
-
-/* One more "= ..." of a step, on a line of its own where the line before is full. What repeats the one
- * before says nothing and is left out. */
-struct chain {
-	struct text last;
-	size_t width; /* of the line so far */
-	size_t indent;
-	bool any;
-};
-enum { STEP_WIDTH = 70 };
-
-static void chain_link(struct chain *c, const struct text *link, struct text *out)
-{
-	size_t width = utf8_width(link->at, link->len);
-	if (c->any && strcmp(c->last.at, link->at) == 0)
-		return;
-	if (c->any && c->width + width + 3 > STEP_WIDTH) {
-		text_add_char(out, '\n');
-		text_add_repeat(out, ' ', c->indent);
-		text_add(out, "= ");
-		c->width = c->indent + 2;
-	} else if (c->any) {
-		text_add(out, " = ");
-		c->width += 3;
-	}
-	text_add_bytes(out, link->at, link->len);
-	c->width += width;
-	c->any = true;
-	out->out |= link->out;
-	text_clear(&c->last);
-	text_add_bytes(&c->last, link->at, link->len);
-}
-
-static void step_value_add(
-	const struct instance *i, const struct step *step, char sign, struct text *out)
-{
-	struct formula_value v;
-	if (formula_run(step->formula, i->value, i->work, &v))
-		text_add(out, "none");
-	else
-		value_add(&step->shown, &v, -1, sign, out);
-}
-
-void instance_step_add(
-	const struct instance *i, const struct step *step, char sign, struct text *out)
-{
-	struct showing how = {i, sign};
-	struct chain chain = {.indent = 4};
-	struct text link;
-	if (!step->formula)
-		return;
-	text_init(&link);
-	text_init(&chain.last);
-	text_add(&link, step->name ? step->name : "result");
-	chain_link(&chain, &link, out);
-	text_clear(&link);
-	formula_print(step->formula, &link);
-	chain_link(&chain, &link, out);
-	text_clear(&link);
-	formula_print_values(step->formula, i->value, show_slot, &how, &link);
-	chain_link(&chain, &link, out);
-	text_clear(&link);
-	step_value_add(i, step, sign, &link);
-	chain_link(&chain, &link, out);
-	text_release(&link);
-	text_release(&chain.last);
 }
 
 /* ---- options --------------------------------------------------------------------------------- */

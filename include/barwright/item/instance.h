@@ -138,7 +138,8 @@ void instance_value_add(
 void instance_text_add(
 	const struct instance *i, const struct template *t, char sign, struct text *out);
 /* One step of a worked solution: "A-P = centres + r = 11.40 mm + 2.05 mm = 13.45 mm". Nothing for
- * a step of words only. */
+ * a step of words only. What was worked out before has places enough for the line to hold with the
+ * numbers it shows, within half the last digit of what comes out. */
 void instance_step_add(
 	const struct instance *i, const struct step *step, char sign, struct text *out);
 /* What is shown at a place of the options, or of what they are to be matched with. */

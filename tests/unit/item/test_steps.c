@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Worked steps hold with the numbers they show: every line of every problem of the courses that is plain
+ * arithmetic is worked out again from its printed text alone, by a calculator of this test, and has to come
+ * to the printed result within half its last digit. */
+#include "demo.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <barwright/base/unit.h>
+#include <barwright/item/instance.h>
+
+#ifdef __SANITIZE_ADDRESS__
+enum { INSTANCES = 20 };
+#else
+enum { INSTANCES = 200 };
+#endif
+
+/* ---- a pocket calculator --------------------------------------------------------------------- */
+
+struct calculator {
+	const char *s;
+	bool lost; /* met something that is not plain arithmetic */
+};
+
+static void blanks(struct calculator *c)
+{
+	while (*c->s == ' ' || *c->s == '\n')
+		c->s++;
+}
+
+static double sum(struct calculator *c);
+
+/* The unit behind a number: no blank in it but between letters. */
+static double unit_behind(struct calculator *c)
+{
+	const char *s = c->s + (*c->s == ' ');
+	size_t len = 0, at, fault_len;
+	struct unit unit;
+	while (s[len] && !strchr("()[],+^*", s[len]) && strncmp(s + len, " - ", 3) != 0 &&
+		strncmp(s + len, " / ", 3) != 0 && strncmp(s + len, " * ", 3) != 0 &&
+		strncmp(s + len, " + ", 3) != 0 && s[len] != '\n')
+		len++;
+	while (len && s[len - 1] == ' ')
+		len--;
+	if (!len)
+		return 1;
+	if (unit_read(s, len, &unit, &at, &fault_len) || unit.offset != 0) {
+		c->lost = true;
+		return 1;
+	}
+	c->s = s + len;
+	return unit.factor;
+}
+
+static double piece(struct calculator *c)
+{
+	double value;
+	char *end;
+	blanks(c);
+	if (*c->s == '-') {
+		c->s++;
+		return -piece(c);
+	}
+	if (strncmp(c->s, "sqrt(", 5) == 0 || strncmp(c->s, "abs(", 4) == 0) {
+		bool root = *c->s == 's';
+		c->s += root ? 4 : 3;
+		value = piece(c);
+		return root ? sqrt(value) : fabs(value);
+	}
+	if (*c->s == '(') {
+		c->s++;
+		value = sum(c);
+		blanks(c);
+		if (*c->s == ')')
+			c->s++;
+		else
+			c->lost = true;
+		return value;
+	}
+	if (!isdigit((unsigned char)*c->s)) {
+		c->lost = true;
+		return 1;
+	}
+	value = strtod(c->s, &end);
+	c->s = end;
+	return value * unit_behind(c);
+}
+
+static double power(struct calculator *c)
+{
+	double base = piece(c);
+	if (*c->s != '^')
+		return base;
+	c->s++;
+	return pow(base, piece(c));
+}
+
+static double product(struct calculator *c)
+{
+	double value = power(c);
+	for (blanks(c); !c->lost && (*c->s == '*' || *c->s == '/'); blanks(c)) {
+		char sign = *c->s++;
+		double next = power(c);
+		value = sign == '*' ? value * next : value / next;
+	}
+	return value;
+}
+
+static double sum(struct calculator *c)
+{
+	double value = product(c);
+	for (blanks(c); !c->lost && (*c->s == '+' || *c->s == '-'); blanks(c)) {
+		char sign = *c->s++;
+		double next = product(c);
+		value = sign == '+' ? value + next : value - next;
+	}
+	return value;
+}
+
+static bool work_out(const char *s, double *out)
+{
+	struct calculator c = {s, false};
+	*out = sum(&c);
+	blanks(&c);
+	return !c.lost && !*c.s;
+}
+
+/* ---- lines ----------------------------------------------------------------------------------- */
+
+struct seen {
+	unsigned long lines, done;
+};
+
+/* Half the last digit of a printed result, in its unit. */
+static double half_last(const char *result)
+{
+	const char *point = strchr(result, '.'), *unit;
+	int places = 0;
+	while (point && isdigit((unsigned char)point[places + 1]))
+		places++;
+	unit = result + strspn(result, "-0123456789.");
+	struct calculator c = {unit, false};
+	return 0.5 * pow(10, -places) * unit_behind(&c);
+}
+
+/* "name = formula = values = result": the last two. */
+static void line_holds(const struct problem *p, char *line, struct seen *seen)
+{
+	char *result = NULL, *values = line, *next;
+	seen->lines++;
+	for (char *at = line; (next = strstr(at, "= ")); at = next + 2) {
+		values = result ? result : line;
+		result = next + 2;
+	}
+	if (!result)
+		return;
+	double got, shown;
+	char *whole = strdup(line);
+	result[-2] = 0;
+	if (work_out(values, &got) && work_out(result, &shown)) {
+		seen->done++;
+		double half = half_last(result);
+		if (fabs(got - shown) > half * (1 + 1e-5))
+			fail_msg("%s: in '%s' the numbers give %.9g, shown is %.9g, half the last "
+				 "digit %.3g",
+				p->code, whole, got, shown, half);
+	}
+	free(whole);
+}
+
+static void steps_hold(const struct instance *i, struct seen *seen)
+{
+	const struct problem *p = i->problem;
+	for (size_t k = 0; k < p->nask; k++)
+		for (size_t n = 0; n < p->ask[k].nstep; n++) {
+			struct text t;
+			text_init(&t);
+			instance_step_add(i, &p->ask[k].step[n], '.', &t);
+			if (t.len)
+				line_holds(p, t.at, seen);
+			text_release(&t);
+		}
+}
+
+static void lines_hold_with_the_numbers_they_show(void **state)
+{
+	struct seen seen = {0};
+	(void)state;
+	for (size_t k = 0; k < demo.nproblem; k++) {
+		const struct problem *p = demo.by_code[k];
+		struct arena a = {0};
+		struct instance *i;
+		struct stream draws;
+		if (p->is_fixed)
+			continue;
+		stream_open(&draws, &(struct draw_key){"course", p->code, "student", "steps", 1});
+		assert_int_equal(instance_new(&a, p, &i), FINE);
+		for (int n = 0; n < INSTANCES; n++)
+			if (!instance_draw(i, &draws))
+				steps_hold(i, &seen);
+		arena_release(&a);
+	}
+	/* The calculator knows no function but the root; still it must have done most of them. */
+	if (seen.done * 3 < seen.lines)
+		fail_msg("only %lu of %lu lines were worked out", seen.done, seen.lines);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(lines_hold_with_the_numbers_they_show),
+	};
+	return cmocka_run_group_tests_name("item/steps", tests, demo_open, demo_close);
+}
