@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * LEARNERS, version 1. FOLDER/learners.txt, 0600: the line "barwright-learners 1", then one line a
- * learner: the code, one TAB, the name; each line ended by LF, the last one perhaps not. Valid if and only if every line has
- * this form, codes have theirs (learner.h), and names are UTF-8 without controls. Of two lines with
- * one name or one code the first counts. A person may change or delete lines in an editor.
+ * learner: the code, one TAB, the name; each line ended by LF (record/name_list.h says what editors may
+ * make of that). Valid if and only if every line has this form, codes have theirs (learner.h), and names
+ * are UTF-8 without controls. Of two lines with one name or one code the first counts. A person may
+ * change or delete lines in an editor.
  */
 #include <barwright/record/learner.h>
 
