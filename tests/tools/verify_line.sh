@@ -1,7 +1,7 @@
 #!/bin/sh
 # verify_line.sh STRAND LINE - checks one line of a strand (from 1) with coreutils and openssl alone: that its
 # hash fits its bytes, and that its signature fits the hash under the key that the strand's first line names.
-# A seal is signed with the key that stands in the seal itself. VERIFYING.md explains it.
+# A seal is signed with the key that stands in the seal itself. src/record/VERIFYING.md explains it.
 d=$(mktemp -d) || exit 2
 trap 'rm -rf "$d"' EXIT
 bytes() { tr a-f A-F | basenc -d --base16; } # of hex digits

@@ -177,7 +177,7 @@ if command -v node >/dev/null; then
 else
 	echo "NOT CHECKED: strands by a second implementation (node is not here)"
 fi
-# What VERIFYING.md tells an accreditor to do, with openssl alone.
+# What src/record/VERIFYING.md tells an accreditor to do, with openssl alone.
 if command -v openssl >/dev/null && command -v basenc >/dev/null; then
 	for line in 1 2 3; do
 		sh tests/tools/verify_line.sh "$strand" $line >"$d/out" 2>&1; status=$?
