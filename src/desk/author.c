@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <barwright/base/unit.h>
+#include <barwright/base/utf8.h>
 
 #include "course/course.h"
 #include "desk/present.h"
@@ -47,22 +48,39 @@ static void add_slips(struct page *p, const struct instance *i, size_t ask, char
 	}
 }
 
-static void add_options_say(struct page *p, const struct instance *i, size_t ask, char sign)
+/* Nobody is told anything about an option that is right; its words are for draws in which it is not. */
+static bool is_right(const struct instance *i, size_t ask, size_t k)
+{
+	enum asked kind = i->problem->ask[ask].kind;
+	return (kind == ASKED_CHOICE || kind == ASKED_CHOICES) && i->ask[ask].right >> k & 1;
+}
+
+/* What somebody is told who went wrong with an option, as it is in this instance. */
+static void add_option_say(
+	struct page *p, const struct instance *i, size_t ask, size_t k, char sign)
 {
 	const struct ask *q = &i->problem->ask[ask];
-	page_add(p, BLOCK_HEADING, "What is told about each option");
-	for (size_t k = 0; k < q->noffer; k++) {
-		struct text text, say;
-		text_init(&text);
-		text_init(&say);
-		instance_text_add(i, &q->offer[k].text, sign, &text);
+	bool right = is_right(i, ask, k);
+	struct text text, say;
+	text_init(&text);
+	text_init(&say);
+	instance_text_add(i, &q->offer[k].text, sign, &text);
+	if (right)
+		text_add(&say, "right");
+	else
 		instance_text_add(i, &q->offer[k].say, sign, &say);
-		page_row(p, text.at, "%s%s%s", say.at, *q->offer[k].slip ? " -> " : "",
-			q->offer[k].slip);
-		p->out |= text.out | say.out;
-		text_release(&text);
-		text_release(&say);
-	}
+	page_row(p, text.at, "%s%s%s", say.at, *q->offer[k].slip && !right ? " -> " : "",
+		right ? "" : q->offer[k].slip);
+	p->out |= text.out | say.out;
+	text_release(&text);
+	text_release(&say);
+}
+
+static void add_options_say(struct page *p, const struct instance *i, size_t ask, char sign)
+{
+	page_add(p, BLOCK_HEADING, "What is told about each option");
+	for (size_t k = 0; k < i->problem->ask[ask].noffer; k++)
+		add_option_say(p, i, ask, k, sign);
 }
 
 static void add_ask(struct page *p, const struct instance *i, size_t ask, char sign)
@@ -124,24 +142,36 @@ void histogram_make(const double *value, size_t n, struct histogram *out)
 	*out = h;
 }
 
+/* Where a bar of the histogram begins, as answers are written; the sample holds them in their unit. */
+static void add_bin_label(const struct shown *shown, double value, char sign, struct text *out)
+{
+	struct shown bare = *shown;
+	struct text label;
+	size_t room = shown->clock ? 18 : 12;
+	bare.unit_text = "";
+	text_init(&label);
+	shown_add(&bare, value * shown->unit.factor + shown->unit.offset, -1, sign, &label);
+	size_t width = utf8_width(label.at, label.len);
+	text_add_repeat(out, ' ', width < room ? room - width : 0);
+	text_add_bytes(out, label.at, label.len);
+	out->out |= label.out;
+	text_release(&label);
+}
+
 static void add_bins(
 	struct page *p, const struct shown *shown, const struct sample_ask *a, char sign)
 {
 	enum { WIDEST = 40 };
 	struct histogram h;
 	struct text t;
-	struct shown bare = {.unit = {.factor = 1}, .unit_text = "", .places = shown->places};
 	histogram_make(a->answer, a->nanswer, &h);
 	text_init(&t);
 	for (size_t k = 0; k < AUTHOR_BINS && (k == 0 || h.high > h.low); k++) {
-		struct text low;
-		text_init(&low);
-		shown_add(
-			&bare, h.low + (h.high - h.low) * (double)k / AUTHOR_BINS, -1, sign, &low);
-		text_addf(&t, "%s%12s %6lu ", k ? "\n" : "", low.at, h.count[k]);
+		double low = h.low + (h.high - h.low) * (double)k / AUTHOR_BINS;
+		text_add(&t, k ? "\n" : "");
+		add_bin_label(shown, low, sign, &t);
+		text_addf(&t, " %6lu ", h.count[k]);
 		text_add_repeat(&t, '#', (h.count[k] * WIDEST + h.most - 1) / h.most);
-		t.out |= low.out;
-		text_release(&low);
 	}
 	page_add(p, BLOCK_EXACT, "%s", t.at);
 	p->out |= t.out;
@@ -163,8 +193,7 @@ static void add_answers(struct page *p, const struct sample *s, size_t ask, char
 	struct text unit;
 	text_init(&unit);
 	unit_add_printed(q->shown.unit_text, strlen(q->shown.unit_text), &unit);
-	page_add(p, BLOCK_HEADING, "%s: answers%s%s", q->text, unit.len ? " in " : "",
-		q->shown.clock ? " in minutes from midnight" : unit.at);
+	page_add(p, BLOCK_HEADING, "%s: answers%s%s", q->text, unit.len ? " in " : "", unit.at);
 	text_release(&unit);
 	if (a->nanswer)
 		add_bins(p, &q->shown, a, sign);
