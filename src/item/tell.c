@@ -102,8 +102,16 @@ static const char *const told[OUTCOME_COUNT] = {
 		"Nothing of the list fits here. Stop, and refer the case back to the "
 		"prescriber.",
 	[OUTCOME_WRONG] = "None of the usual mistakes gives this number; what went wrong cannot be "
-			  "told from it. Compare your way with the worked solution.",
+			  "told from it.",
 };
+
+static bool is_worked(const struct ask *q)
+{
+	for (size_t n = 0; n < q->nstep; n++)
+		if (q->step[n].formula)
+			return true;
+	return false;
+}
 
 void diagnosis_tell(
 	const struct instance *i, size_t ask, const struct score *s, char sign, struct text *out)
@@ -118,4 +126,8 @@ void diagnosis_tell(
 		tell_pair(i, ask, s, sign, out);
 	else if (told[s->outcome])
 		text_add(out, told[s->outcome]);
+	if (s->outcome == OUTCOME_WRONG)
+		text_add(out, is_worked(&i->problem->ask[ask])
+				      ? " Compare your way with the worked solution."
+				      : " Read the task again, and work it out once more.");
 }
