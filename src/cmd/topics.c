@@ -17,10 +17,11 @@ int topic_unknown(const struct course *c, const char *topic, const char *also)
 	}
 	for (size_t k = 0; *also && k < c->nproblem; k++)
 		nearest_offer(&near, c->by_code[k]->code, strlen(c->by_code[k]->code));
-	int status = near.word ? cannot("the course has no topic%s '%s'; did you mean '%s'?", also,
-					 topic, near.word)
-			       : cannot("the course has no topic%s '%s'. Its topics:%s", also,
-					 topic, list.at);
+	int status = near.word ? cannot("course '%s' has no topic%s '%s'; did you mean '%s'?",
+					 c->code, also, topic, near.word)
+			       : cannot("course '%s' has no topic%s '%s'. Its topics:%s\n"
+					"For those of another course: --course CODE",
+					 c->code, also, topic, list.at);
 	text_release(&list);
 	return status;
 }
