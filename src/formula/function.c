@@ -3,25 +3,28 @@
 
 #include <string.h>
 
+/* The pages of an author's reference, in its order. */
+static const struct page {
+	const char *title;
+	const struct function *row;
+	const size_t *n;
+} pages[] = {
+	{"Mathematics and lists", function_plain, &function_plain_rows},
+	{"The arch", function_arch, &function_arch_rows},
+	{"Space and holes", function_space, &function_space_rows},
+	{"Load on the sites", function_loads, &function_loads_rows},
+	{"A flexible bar", function_frame, &function_frame_rows},
+	{"Sections, beams, strength", function_beam, &function_beam_rows},
+	{"At the bench", function_bench, &function_bench_rows},
+	{"Readings", function_readings, &function_readings_rows},
+	{"Planning", function_planning, &function_planning_rows},
+};
+
 struct function_table function_table(size_t i)
 {
-	switch (i) {
-	case 0:
-		return (struct function_table){
-			"Mathematics and lists", function_plain, function_plain_rows};
-	case 1:
-		return (struct function_table){"Bar design", function_design, function_design_rows};
-	case 2:
-		return (struct function_table){
-			"A flexible bar", function_frame, function_frame_rows};
-	case 3:
-		return (struct function_table){"At the bench", function_bench, function_bench_rows};
-	case 4:
-		return (struct function_table){
-			"Planning", function_planning, function_planning_rows};
-	default:
+	if (i >= sizeof pages / sizeof *pages)
 		return (struct function_table){NULL, NULL, 0};
-	}
+	return (struct function_table){pages[i].title, pages[i].row, *pages[i].n};
 }
 
 const struct function *function_row(size_t i)

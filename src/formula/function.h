@@ -67,10 +67,12 @@ size_t function_parameters(const struct function *f);
 void function_add_form(const struct function *f, struct text *out);
 
 /* The tables behind function_row, in their order, with their headings on the reference page. */
-extern const struct function function_plain[], function_design[], function_frame[],
-	function_bench[], function_planning[];
-extern const size_t function_plain_rows, function_design_rows, function_frame_rows,
-	function_bench_rows, function_planning_rows;
+extern const struct function function_plain[], function_arch[], function_space[], function_loads[],
+	function_frame[], function_beam[], function_bench[], function_readings[],
+	function_planning[];
+extern const size_t function_plain_rows, function_arch_rows, function_space_rows,
+	function_loads_rows, function_frame_rows, function_beam_rows, function_bench_rows,
+	function_readings_rows, function_planning_rows;
 struct function_table {
 	const char *title;
 	const struct function *row;
