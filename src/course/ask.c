@@ -53,7 +53,8 @@ static void step_read(struct doc *c, const struct names *n, struct tree *t, stru
 		struct formula *f = doc_formula(c, n, formula);
 		out->name = doc_line(c, name ? name : tree_need(t, "name", c->diags));
 		doc_kind(c, formula, f, A_NUMBER | A_LIST);
-		doc_shown(c, t, f, &out->shown);
+		if (doc_shown(c, n, t, f, &out->shown))
+			doc_shown_tell(c, formula, t, &out->shown);
 		out->formula = f;
 	}
 	tree_unknown(t, c->diags);

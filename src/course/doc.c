@@ -589,16 +589,46 @@ static bool shown_unit(struct doc *c, struct tree *unit, const struct formula *f
 	return false;
 }
 
-bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct shown *out)
+bool doc_shown(struct doc *c, const struct names *n, struct tree *map, const struct formula *f,
+	struct shown *out)
 {
 	struct tree *unit = map ? tree_find(map, "unit") : NULL;
 	struct tree *places = map ? tree_find(map, "places") : NULL;
 	struct shown made = {.unit_text = ""};
-	made.places = doc_whole(c, places, 0, DECIMAL_PLACES, USUAL_PLACES);
-	if (!f || !shown_unit(c, unit, f, &made))
+	if (!f || !shown_unit(c, unit, f, &made)) {
+		doc_whole(c, places, 0, DECIMAL_PLACES, USUAL_PLACES);
 		return false;
+	}
+	bool whole = n && !*made.unit_text && !made.clock && formula_is_whole(f, n->whole);
+	made.places = doc_whole(c, places, 0, DECIMAL_PLACES, whole ? 0 : USUAL_PLACES);
 	*out = made;
 	return true;
+}
+
+/* Nobody weighs in tonnes or counts a working day in seconds. */
+void doc_shown_tell(struct doc *c, struct tree *t, struct tree *map, const struct shown *shown)
+{
+	static const struct {
+		struct dim dim;
+		const char *unit;
+	} usual[] = {{{.power[DIM_MASS] = 1}, "g"}, {{.power[DIM_TIME] = 1}, "min"},
+		{{.power[DIM_TEMPERATURE] = 1}, "degC"},
+		{{.power[DIM_MASS] = 1, .power[DIM_LENGTH] = -3}, "g/cm3"}};
+	struct dim dim = shown->unit.dim;
+	const char *better = "g/s";
+	size_t at;
+	for (at = 0; at < sizeof usual_units / sizeof *usual_units; at++)
+		if (dim_is_equal(usual_units[at].dim, dim))
+			return;
+	if ((map && tree_find(map, "unit")) ||
+		(!dim.power[DIM_MASS] && !dim.power[DIM_TIME] && !dim.power[DIM_TEMPERATURE]))
+		return;
+	for (at = 0; at < sizeof usual / sizeof *usual; at++)
+		if (dim_is_equal(usual[at].dim, dim))
+			better = usual[at].unit;
+	diag_warn(c->diags, BAD_UNIT, t->place, t->span, "without 'unit' this is shown in %s",
+		shown->unit_text);
+	diag_hint(c->diags, "say in which unit it is read, for example unit: %s", better);
 }
 
 /* ---- files ----------------------------------------------------------------------------------- */

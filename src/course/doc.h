@@ -100,6 +100,7 @@ struct names {
 	struct shown *shown;      /* one a slot */
 	bool *fixed;              /* by slot: depends on no draw */
 	size_t nfixed, ndraw;     /* fixed ones; slots below ndraw are draws */
+	bool *whole;              /* by slot: a plain whole number; null: none is known to be */
 	const struct tree **lost; /* names whose own declaration is faulty: nothing more is said */
 	size_t nlost;
 	const struct tree
@@ -126,8 +127,12 @@ bool doc_fits(
 	struct doc *c, struct tree *t, const struct formula *f, struct dim dim, const char *what);
 
 /* 'unit' and 'places' of a map, as fit for the result of `f`; the usual ones where the map (which
- * may be null) says nothing. The units 'clock' and 'days' show a time of day. */
-bool doc_shown(struct doc *c, struct tree *map, const struct formula *f, struct shown *out);
+ * may be null) says nothing, no places for what is always whole. The units 'clock' and 'days' show a time
+ * of day. */
+bool doc_shown(struct doc *c, const struct names *n, struct tree *map, const struct formula *f,
+	struct shown *out);
+/* Warns at `t` where the unit was left out and the usual one is none that is used at the bench. */
+void doc_shown_tell(struct doc *c, struct tree *t, struct tree *map, const struct shown *shown);
 /* Unit, its text and places of a time of day: whole minutes. */
 void doc_clock(struct shown *out);
 

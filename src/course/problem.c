@@ -41,6 +41,7 @@ static bool names_init(struct doc *c, size_t n, struct names *out, struct proble
 	*out = (struct names){.scope = &p->scope,
 		.shown = shown,
 		.fixed = doc_many(c, n, bool),
+		.whole = doc_many(c, n, bool),
 		.lost = doc_many(c, n, const struct tree *)};
 	p->scope.room = n;
 	p->shown = shown;
@@ -57,8 +58,10 @@ static void draws_read(struct doc *c, struct names *n, struct tree *t, struct pr
 		d->slot = SIZE_MAX;
 		if (!draw_read(c, n, draw, child, d, &type))
 			names_lose(n, child);
-		else if (names_add(c, n, child, type, &d->shown, &d->slot))
+		else if (names_add(c, n, child, type, &d->shown, &d->slot)) {
 			d->name = p->scope.name[d->slot].name;
+			n->whole[d->slot] = !d->shown.places && !*d->shown.unit_text;
+		}
 	}
 	p->draw = draw;
 	n->ndraw = p->scope.n;
@@ -70,13 +73,14 @@ static void let_read(struct doc *c, struct names *n, struct tree *t, struct let 
 	struct tree *text = map ? tree_need(map, "formula", c->diags) : t;
 	struct formula *f = doc_formula(c, n, text);
 	*out = (struct let){.formula = f, .place = t->key_place, .slot = SIZE_MAX};
-	bool shown = doc_shown(c, map, f, &out->shown);
+	bool shown = doc_shown(c, n, map, f, &out->shown);
 	if (map)
 		tree_unknown(map, c->diags);
 	if (!shown) {
 		names_lose(n, t);
 		return;
 	}
+	doc_shown_tell(c, text, map, &out->shown);
 	struct formula_type type = formula_result(f);
 	type.dim = out->shown.unit.dim; /* plain 0 may be declared as 0 mm */
 	if (type.kind == FORMULA_TRUTH)
@@ -84,6 +88,7 @@ static void let_read(struct doc *c, struct names *n, struct tree *t, struct let 
 	if (!names_add(c, n, t, type, &out->shown, &out->slot))
 		return;
 	out->name = n->scope->name[out->slot].name;
+	n->whole[out->slot] = formula_is_whole(f, n->whole);
 	if (names_vary(n, f))
 		return;
 	n->fixed[out->slot] = true;

@@ -570,7 +570,7 @@ static void let_read(struct reading *r, struct tree *t, struct let *out)
 	struct formula *f = doc_formula(r->doc, &r->names, text);
 	*out = (struct let){
 		.name = doc_keep(r->doc, t->key, t->key_len), .formula = f, .place = t->key_place};
-	bool shown = doc_shown(r->doc, map, f, &out->shown);
+	bool shown = doc_shown(r->doc, &r->names, map, f, &out->shown);
 	if (map)
 		tree_unknown(map, r->doc->diags);
 	if (!shown || !f) {

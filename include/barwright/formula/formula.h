@@ -95,6 +95,9 @@ bool formula_fits(const struct formula *f, struct formula_type want);
 bool formula_uses(const struct formula *f, size_t slot);
 /* Uses no name at all. */
 bool formula_is_constant(const struct formula *f);
+/* Is the result a plain whole number (or a list of such) whatever the values, as far as the formula shows?
+ * whole[slot] says so of each name; null: of none. */
+bool formula_is_whole(const struct formula *f, const bool *whole);
 /* Can the result be "nothing" although all values are something? (false: surely not) */
 bool formula_may_be_nothing(const struct formula *f);
 
