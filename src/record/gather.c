@@ -652,7 +652,7 @@ static enum bad take_name(
 	struct gather *g, const char *folder, const struct learner_row *row, struct text *why)
 {
 	const char *is = "";
-	if (is_erased(g, row->code))
+	if (!*row->name || is_erased(g, row->code))
 		return FINE;
 	enum bad code = learner_add(g->into, row->code, row->name, why);
 	if (code == FINE)
@@ -663,6 +663,25 @@ static enum bad take_name(
 	if (!code && strcmp(is, row->name) != 0)
 		remark(g, folder, "%s is %s there and %s here; the archive's name stays", row->code,
 			row->name, is);
+	return code;
+}
+
+/* What the list there says to be one person is one here too. */
+static enum bad take_join(struct gather *g, const struct learner_row *row, struct text *why)
+{
+	const char *const pair[] = {row->person, row->code};
+	struct arena a = {0};
+	struct learner_row *own;
+	size_t n;
+	if (strcmp(row->person, row->code) == 0 || is_erased(g, row->code) ||
+		is_erased(g, row->person))
+		return FINE;
+	enum bad code = learner_list(g->into, &a, &own, &n, why);
+	if (!code && strcmp(learner_person(own, n, pair[0]), learner_person(own, n, pair[1]))) {
+		code = learner_join(g->into, pair, 2, why);
+		g->joined += !code;
+	}
+	arena_release(&a);
 	return code;
 }
 
@@ -681,6 +700,8 @@ enum bad gather_names(struct gather *g, const char *folder, struct text *why)
 	text_release(&told);
 	for (size_t i = 0; i < n && !code; i++)
 		code = take_name(g, folder, &row[i], why);
+	for (size_t i = 0; i < n && !code; i++)
+		code = take_join(g, &row[i], why);
 	return no(why, code, g->into);
 }
 
@@ -715,6 +736,10 @@ void gather_tell(const struct gather *g, struct text *out)
 	if (g->names)
 		text_addf(out, "%zu name%s added to the learners' list.\n", g->names,
 			plural(g->names));
+	if (g->joined)
+		text_addf(out,
+			"%zu code%s joined with others of the same person, as the list says.\n",
+			g->joined, plural(g->joined));
 	if (g->erased)
 		text_addf(out, "%" PRIu64 " line%s erased, as noted.\n", g->erased,
 			g->erased == 1 ? " was" : "s were");
@@ -773,6 +798,7 @@ enum bad gather_json(const struct gather *g, struct text *out)
 	put_count(&j, "foreign", g->foreign);
 	put_count(&j, "unread", g->unread);
 	put_count(&j, "names", g->names);
+	put_count(&j, "joined", g->joined);
 	put_count(&j, "notes_not_accepted", g->erasures.nstranger + g->voids.nstranger);
 	put_remarks(&j, g);
 	json_close_object(&j);

@@ -48,6 +48,7 @@ struct gather {
 	size_t foreign;     /* files named *.jsonl that are no strands */
 	size_t unread;      /* could not be read: the gathering is not complete */
 	size_t names;       /* rows added to the learners' list */
+	size_t joined;      /* codes that the list now joins with others of the same person */
 	struct gather_remark *first, *last;
 	size_t nremark; /* all of them, kept or not */
 };
@@ -63,7 +64,7 @@ enum bad gather_source(struct gather *g, const char *path, struct text *why);
  * source does so too. */
 enum bad gather_notes(struct gather *g, struct text *why);
 /* The learners' list of a data folder into the archive's: rows whose code is new. A code with two
- * names is a remark, and the archive's name stays. */
+ * names is a remark, and the archive's name stays. Codes that are one person there are one here. */
 enum bad gather_names(struct gather *g, const char *folder, struct text *why);
 void gather_end(struct gather *g);
 

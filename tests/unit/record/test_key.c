@@ -207,6 +207,72 @@ static void names_that_would_break_the_list_are_refused(void **state)
 	code_is(learner_code(work_folder, longest, code, &why), FINE);
 }
 
+/* What stands in the list, as "CODE NAME PERSON" each. */
+static void list_is(const char *want)
+{
+	struct arena a = {0};
+	struct learner_row *row;
+	struct text got;
+	size_t n;
+	text_init(&got);
+	code_is(learner_list(work_folder, &a, &row, &n, &why), FINE);
+	for (size_t i = 0; i < n; i++)
+		text_addf(&got, "%s %s %s\n", row[i].code, row[i].name, row[i].person);
+	assert_string_equal(got.at, want);
+	text_release(&got);
+	arena_release(&a);
+}
+
+static void put_list(const char *text)
+{
+	code_is(file_replace(work_path("learners.txt"), text, strlen(text), true), FINE);
+}
+
+static void codes_of_one_person_are_joined(void **state)
+{
+	static const char *const cd[] = {"l-0000000C", "l-0000000D"};
+	static const char *const bc[] = {"l-0000000B", "l-0000000C"};
+	static const char *const wrong[] = {"l-0000000B", "l-B"};
+	char code[LEARNER_CODE + 1];
+	(void)state;
+	put_list("barwright-learners 1\nl-0000000A\tAda\nl-0000000B\tAda\nl-0000000C\tA. L.\n");
+	list_is("l-0000000A Ada l-0000000A\nl-0000000B Ada l-0000000B\nl-0000000C A. L. "
+		"l-0000000C\n");
+	code_is(learner_join(work_folder, wrong, 2, &why), BAD_SYNTAX);
+	code_is(learner_join(work_folder, cd, 2, &why), FINE);
+	code_is(learner_join(work_folder, bc, 2, &why), FINE);
+	/* two of one name stay apart; one without a name is there */
+	list_is("l-0000000A Ada l-0000000A\nl-0000000B Ada l-0000000B\nl-0000000C A. L. "
+		"l-0000000B\nl-0000000D  l-0000000B\n");
+	/* the names are the ones they were, and no row of a join is one */
+	code_is(learner_code(work_folder, "A. L.", code, &why), FINE);
+	assert_string_equal(code, "l-0000000C");
+	code_is(learner_code(work_folder, "same as l-0000000B", code, &why), BAD_ENCODING);
+	code_is(learner_add(work_folder, "l-0000000E", "same as l-0000000B", &why), BAD_ENCODING);
+	/* whoever stood for the others goes, and they stay together */
+	code_is(learner_part(work_folder, "l-0000000B", &why), FINE);
+	list_is("l-0000000A Ada l-0000000A\nl-0000000B Ada l-0000000B\nl-0000000C A. L. "
+		"l-0000000C\nl-0000000D  l-0000000C\n");
+	code_is(learner_part(work_folder, "l-0000000B", &why), BAD_UNKNOWN);
+	code_is(learner_remove(work_folder, "l-0000000C", &why), FINE);
+	list_is("l-0000000A Ada l-0000000A\nl-0000000B Ada l-0000000B\n");
+}
+
+/* To the reader of before, who knows no joins, each line is a code, a TAB and a name, and of two lines with
+ * one code the first counts. */
+static void a_list_with_joins_is_a_list_of_before(void **state)
+{
+	static const char *const ab[] = {"l-0000000B", "l-0000000A"};
+	static const char want[] = "barwright-learners 1\nl-0000000A\tAda\nl-0000000B\tAda L.\n"
+				   "l-0000000B\tsame as l-0000000A\n";
+	(void)state;
+	put_list("barwright-learners 1\nl-0000000A\tAda\nl-0000000B\tAda L.\n");
+	code_is(learner_join(work_folder, ab, 2, &why), FINE);
+	file_is(work_path("learners.txt"), want, sizeof want - 1);
+	code_is(learner_join(work_folder, ab, 2, &why), FINE);
+	file_is(work_path("learners.txt"), want, sizeof want - 1);
+}
+
 static void a_damaged_list_is_left_alone(void **state)
 {
 	static const char *const lists[] = {
@@ -313,6 +379,8 @@ int main(void)
 		T(first_users_at_once_get_one_code),
 		T(a_learner_keeps_the_code),
 		T(names_that_would_break_the_list_are_refused),
+		T(codes_of_one_person_are_joined),
+		T(a_list_with_joins_is_a_list_of_before),
 		T(a_damaged_list_is_left_alone),
 		T(a_list_from_an_editor_is_continued),
 		T(pipes_are_not_waited_for),
