@@ -87,23 +87,54 @@ const char *present_how(enum asked kind)
 {
 	static const char *const how[] = {
 		[ASKED_NUMBER] = NULL,
-		[ASKED_TIME] = "a time, 14:35, with the day in front if it is asked for",
-		[ASKED_CHOICE] = "the letter beside it",
-		[ASKED_CHOICES] = "all letters that are right, such as: a c",
-		[ASKED_ORDER] = "the letters in their order, such as: c a b",
-		[ASKED_MATCH] = "number and letter, such as: 1c 2a 3b",
+		[ASKED_TIME] =
+			"type a time, such as 14:35, with the day in front if it is asked for",
+		[ASKED_CHOICE] = "type its letter",
+		[ASKED_CHOICES] = "type all letters that are right, such as: a c",
+		[ASKED_ORDER] = "type the letters in their order, such as: c a b",
+		[ASKED_MATCH] = "type numbers with letters, such as: 1c 2a 3b",
 	};
 	return how[kind];
+}
+
+/* Would an answer with one decimal less be rounded too coarsely? Where a case may be referred back this
+ * must not depend on whether it has to be. */
+static bool needs_places(const struct instance *i, size_t ask)
+{
+	const struct ask *q = &i->problem->ask[ask];
+	double lost = 0.5 * q->shown.unit.factor;
+	if (q->kind != ASKED_NUMBER || q->shown.places < 1)
+		return false;
+	for (int n = 1; n < q->shown.places; n++)
+		lost /= 10;
+	return q->may_refer || lost > i->ask[ask].tolerance;
+}
+
+/* " (to one decimal)" */
+static const char *places_words(struct page *p, const struct instance *i, size_t ask)
+{
+	static const char *const numeral[] = {"", "one", "two", "three", "four", "five", "six"};
+	int places = i->problem->ask[ask].shown.places;
+	if (!needs_places(i, ask))
+		return "";
+	if (places == 1)
+		return " (to one decimal)";
+	const char *made = (size_t)places < sizeof numeral / sizeof *numeral
+				   ? arena_format(p->arena, " (to %s decimals)", numeral[places])
+				   : arena_format(p->arena, " (to %d decimals)", places);
+	p->out |= !made;
+	return made ? made : "";
 }
 
 void present_ask(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct problem *problem = i->problem;
+	const char *places = places_words(p, i, ask);
 	if (problem->nask > 1)
-		page_add(p, BLOCK_HEADING, "Asked, %zu of %zu: %s", ask + 1, problem->nask,
-			problem->ask[ask].text);
+		page_add(p, BLOCK_HEADING, "Asked, %zu of %zu: %s%s", ask + 1, problem->nask,
+			problem->ask[ask].text, places);
 	else
-		page_add(p, BLOCK_HEADING, "Asked: %s", problem->ask[ask].text);
+		page_add(p, BLOCK_HEADING, "Asked: %s%s", problem->ask[ask].text, places);
 	if (problem->ask[ask].noffer)
 		add_offers(p, i, ask, sign);
 }
@@ -170,8 +201,8 @@ static void add_right(struct page *p, const struct instance *i, size_t ask, char
 	add_why(p, i, ask, sign);
 }
 
-void present_score(
-	struct page *p, const struct instance *i, size_t ask, const struct score *s, char sign)
+void present_score(struct page *p, const struct instance *i, size_t ask, const struct score *s,
+	const char *typed, char sign)
 {
 	struct text t;
 	if (s->outcome == OUTCOME_RIGHT) {
@@ -180,7 +211,7 @@ void present_score(
 	}
 	text_init(&t);
 	score_tell(i, ask, s, sign, &t);
-	page_add(p, BLOCK_BAD, "Not right. %s", t.at);
+	page_add(p, BLOCK_BAD, "Not right: %s. %s", typed, t.at);
 	p->out |= t.out;
 	text_release(&t);
 }

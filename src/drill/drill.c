@@ -43,11 +43,36 @@ static enum how tell_ask(struct task *t, size_t ask)
 	return task_tell(t, &page);
 }
 
-static enum how tell_score(struct task *t, size_t ask, const struct score *score)
+/* What is told about a wrong reply. A mistake that is made again is not explained again. */
+static void add_wrong(struct page *p, struct task *t, struct turn *turn, const char *typed,
+	const struct score *score)
+{
+	char sign = t->desk->surface->decimal;
+	struct text told;
+	text_init(&told);
+	score_tell(t->instance, turn->ask, score, sign, &told);
+	p->out |= told.out;
+	if (turn->told && strcmp(turn->told, told.at) == 0) {
+		page_add(p, BLOCK_BAD, "Not right: %s. The same as with %s.", typed, turn->typed);
+	} else {
+		present_score(p, t->instance, turn->ask, score, typed, sign);
+		turn->told = arena_copy(&t->arena, told.at, told.len);
+		turn->typed = arena_copy(&t->arena, typed, strlen(typed));
+		p->out |= !turn->told || !turn->typed;
+	}
+	text_release(&told);
+}
+
+static enum how tell_score(
+	struct task *t, struct turn *turn, const char *typed, const struct score *score)
 {
 	struct page page;
 	task_page(t, &page, "", NULL);
-	present_score(&page, t->instance, ask, score, t->desk->surface->decimal);
+	if (score->outcome == OUTCOME_RIGHT)
+		present_score(
+			&page, t->instance, turn->ask, score, typed, t->desk->surface->decimal);
+	else
+		add_wrong(&page, t, turn, typed, score);
 	return task_tell(t, &page);
 }
 
@@ -148,7 +173,7 @@ static enum how try_ask(struct task *t, struct turn *turn, bool *end)
 	enum bad code = task_settle(t, turn, r.text, &s);
 	if (code)
 		return desk_broken(t->desk, code);
-	how = tell_score(t, turn->ask, &s);
+	how = tell_score(t, turn, r.text, &s);
 	if (how || s.outcome == OUTCOME_RIGHT)
 		return how;
 	how = ask_after_mistake(t, &after);

@@ -29,6 +29,8 @@ struct turn {
 	uint64_t number; /* which try, from 1 */
 	size_t led;      /* steps of the worked solution that are left to find; 0: alone */
 	int64_t since_ms;
+	/* The last wrong reply that was explained, and what was told; null: none yet. */
+	const char *typed, *told;
 };
 
 /* task.c: draws the next instance of a problem, or an example, and records that; where none is fair,

@@ -81,7 +81,7 @@ static int add_page(struct hash_state *h, const struct instance *i)
 		struct score s;
 		present_ask(&p, i, ask, '.');
 		score_typed(i, ask, "1", 1, &s);
-		present_score(&p, i, ask, &s, '.');
+		present_score(&p, i, ask, &s, "7", '.');
 		present_solution(&p, i, ask, '.');
 	}
 	for (const struct block *b = p.first; b; b = b->next) {
