@@ -222,6 +222,28 @@ static void curing_long_and_hot_leaves_less_monomer(void **state)
 	assert_true(boiled > 0 && boiled < 0.0067);
 }
 
+/* Textbooks, second-hand: slow first and a hold near 74 degrees C, or the monomer boils in the thick
+ * parts; the same bath does no harm to a thin one. 10 mm: a ridge of resin over a bar. */
+static void straight_to_boiling_makes_pores_in_a_thick_part(void **state)
+{
+	(void)state;
+	assert_true(cured(2, 100, 60, 0, 10).peak_K > BOILS_K);
+	assert_true(cured(1, 100, 60, 0, 10).peak_K > BOILS_K);
+	assert_true(cured(1, 74, 0, 60, 10).peak_K > BOILS_K);
+	assert_true(cured(2, 100, 60, 0, 3).peak_K < BOILS_K);
+	assert_true(cured(1, 74, 120, 60, 10).peak_K < BOILS_K);
+}
+
+/* Public teaching notes: two hours at 74 degrees C are a cycle only with the boil behind them, a night
+ * is one without. The limit is 2.2 % (ISO 20795-1, second-hand). */
+static void two_hours_without_a_boil_leave_too_much_monomer(void **state)
+{
+	(void)state;
+	assert_true(cured(1, 74, 120, 0, 10).residual > 0.022);
+	assert_true(cured(1, 74, 480, 0, 10).residual < 0.022);
+	assert_true(cured(1, 74, 120, 60, 10).residual < 0.022);
+}
+
 /* The rise without loss, 104.8 K at 1/3.5 of monomer, bounds what any part can reach. */
 static void no_part_gets_hotter_than_the_bound(void **state)
 {
@@ -265,6 +287,8 @@ int main(void)
 		cmocka_unit_test(a_plunge_boils_the_monomer_in_thick_parts_only),
 		cmocka_unit_test(a_slow_rise_leaves_no_spike),
 		cmocka_unit_test(curing_long_and_hot_leaves_less_monomer),
+		cmocka_unit_test(straight_to_boiling_makes_pores_in_a_thick_part),
+		cmocka_unit_test(two_hours_without_a_boil_leave_too_much_monomer),
 		cmocka_unit_test(no_part_gets_hotter_than_the_bound),
 		cmocka_unit_test(a_bath_that_is_none_is_refused),
 	};
