@@ -61,15 +61,6 @@ static enum bad width_find(const struct grillage *g, size_t *width)
 	return FINE;
 }
 
-enum bad grillage_room(const struct grillage *g, size_t *ndouble)
-{
-	size_t width;
-	enum bad code = width_find(g, &width);
-	if (!code)
-		*ndouble = PER_NODE * g->nnode * (width + 2);
-	return code;
-}
-
 static enum bad system_lay(const struct grillage *g, double *work, size_t room, struct system *s)
 {
 	size_t width;

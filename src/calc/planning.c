@@ -9,61 +9,6 @@ static int64_t floor_div(int64_t a, int64_t b)
 	return a / b - (a % b < 0);
 }
 
-/* ---- moments --------------------------------------------------------------------------------- */
-
-static int64_t days_before_year(int year)
-{
-	int64_t y = year - 1;
-
-	return 365 * y + y / 4 - y / 100 + y / 400;
-}
-
-static int month_days(int year, int month)
-{
-	static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-	bool leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-
-	return days[month - 1] + (month == 2 && leap);
-}
-
-enum bad planning_moment(int year, int month, int day, int hour, int minute, int64_t *moment)
-{
-	if (year < 1 || year > 9999 || month < 1 || month > 12 || day < 1 ||
-		day > month_days(year, month) || hour < 0 || hour > 23 || minute < 0 || minute > 59)
-		return BAD_RANGE;
-	int64_t days = days_before_year(year) - days_before_year(2001) + day - 1;
-	for (int m = 1; m < month; m++)
-		days += month_days(year, m);
-	*moment = days * PLANNING_DAY + hour * 60 + minute;
-	return FINE;
-}
-
-enum bad planning_date(int64_t moment, struct planning_date *out)
-{
-	struct planning_date d = {.month = 1};
-
-	if (moment > PLANNING_FAR || moment < -PLANNING_FAR)
-		return BAD_RANGE;
-	int64_t days = floor_div(moment, PLANNING_DAY);
-	int minute = (int)(moment - days * PLANNING_DAY);
-	d.weekday = (int)(days - 7 * floor_div(days, 7));
-	days += days_before_year(2001); /* since 1 January of year 1 */
-	if (days < 0 || days >= days_before_year(10000))
-		return BAD_RANGE;
-	/* Some years too early, never too late: no year is longer than 366 days. */
-	d.year = (int)(days / 366) + 1;
-	while (days_before_year(d.year + 1) <= days)
-		d.year++;
-	days -= days_before_year(d.year);
-	while (days >= month_days(d.year, d.month))
-		days -= month_days(d.year, d.month++);
-	d.day = (int)days + 1;
-	d.hour = minute / 60;
-	d.minute = minute % 60;
-	*out = d;
-	return FINE;
-}
-
 enum bad planning_minutes(double seconds, int64_t *minutes)
 {
 	if (!(seconds >= 0 && seconds <= 60.0 * PLANNING_MOST))
@@ -187,29 +132,17 @@ enum bad planning_forward(const struct planning_task *task, size_t n, int64_t fr
 	return FINE;
 }
 
-enum bad planning_wait(const struct planning_slot *slot, size_t n,
-	const struct planning_window *window, int64_t *wait)
-{
-	if (window->after >= window->before || window->before >= n)
-		return BAD_ORDER;
-	*wait = slot[window->before].start - slot[window->after].end;
-	return FINE;
-}
-
 enum bad planning_tighten(const struct planning_task *task, size_t n,
 	const struct planning_hours *hours, const struct planning_window *window,
 	struct planning_slot *slot)
 {
-	int64_t wait;
-	enum bad code = planning_wait(slot, n, window, &wait);
-
-	if (code)
-		return code;
-	if (wait <= window->most)
+	if (window->after >= window->before || window->before >= n)
+		return BAD_ORDER;
+	if (slot[window->before].start - slot[window->after].end <= window->most)
 		return FINE;
 	int64_t done = slot[window->after].end;
 	struct planning_slot moved = {done, done};
-	code = tasks_check(task, n, done, hours);
+	enum bad code = tasks_check(task, n, done, hours);
 	if (code)
 		return code;
 	/* Once to see whether it helps, once to keep it: there is no room for a copy. */

@@ -127,11 +127,6 @@ static const struct safety_row rows[] = {
 	ROW(COBALT_CHROMIUM, MODULUS, TYPICAL, MEMORY, 200000, 230000),
 };
 
-const struct safety_row *safety_row(size_t i)
-{
-	return i < sizeof rows / sizeof *rows ? &rows[i] : NULL;
-}
-
 const struct safety_row *safety_row_find(enum safety_grade g, enum safety_property p)
 {
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)

@@ -27,24 +27,16 @@ static double twist_alpha(double ratio, double beta)
 	return beta / (1 - 8 / (pi * pi) * sum);
 }
 
-enum bad section_twist_factors(double ratio, double *alpha, double *beta)
-{
-	if (!is_above_0(ratio) || ratio < 1)
-		return BAD_RANGE;
-	double b = twist_beta(ratio);
-	*alpha = twist_alpha(ratio, b);
-	*beta = b;
-	return FINE;
-}
-
 enum bad section_rectangle(double width_mm, double height_mm, struct profile *out)
 {
-	double w = width_mm, h = height_mm, alpha, beta;
+	double w = width_mm, h = height_mm;
 	if (!is_above_0(w) || !is_above_0(h))
 		return BAD_RANGE;
 	double a = fmax(w, h), b = fmin(w, h);
-	if (section_twist_factors(a / b, &alpha, &beta))
+	double ratio = a / b;
+	if (!is_above_0(ratio))
 		return BAD_RANGE;
+	double beta = twist_beta(ratio), alpha = twist_alpha(ratio, beta);
 	struct profile s = {
 		.area_mm2 = w * h,
 		.inertia_mm4 = w * h * h * h / 12,
@@ -57,23 +49,6 @@ enum bad section_rectangle(double width_mm, double height_mm, struct profile *ou
 		!is_above_0(s.twist_mm4))
 		return BAD_RANGE;
 	*out = s;
-	return FINE;
-}
-
-enum bad section_twist_closed(
-	double side_mm, double other_mm, double *twist_mm4, double *twist_modulus_mm3)
-{
-	if (!is_above_0(side_mm) || !is_above_0(other_mm))
-		return BAD_RANGE;
-	double a = fmax(side_mm, other_mm), b = fmin(side_mm, other_mm), x = b / a;
-	double peak = 1 + x * (0.6095 + x * (0.8865 + x * (-1.8023 + x * 0.9100)));
-	/* 3T/(8AB^2) with half sides is 3T/(a b^2). */
-	double modulus = a * b * b / (3 * peak);
-	double twist = a * b * b * b * (1.0 / 3 - 0.21 * x * (1 - x * x * x * x / 12));
-	if (!is_above_0(modulus) || !is_above_0(twist))
-		return BAD_RANGE;
-	*twist_mm4 = twist;
-	*twist_modulus_mm3 = modulus;
 	return FINE;
 }
 

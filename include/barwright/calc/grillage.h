@@ -64,21 +64,21 @@ struct grillage_force {
 	double torque_Nmm;                     /* right-handed about x' on the `to` end */
 };
 
-/* Doubles of workspace that grillage_solve wants. Nodes numbered along the bar keep it small (21
- * a node): it grows with the largest difference of node numbers at the ends of a bar. BAD_COUNT:
- * too few or too many nodes or bars; BAD_RANGE: a bar names a node that is not there or one node
- * twice. */
-enum bad grillage_room(const struct grillage *g, size_t *ndouble);
-/* For nodes in a row, bar i from node i to i + 1: enough for nnode nodes, as a constant. */
-#define GRILLAGE_ROW_ROOM(nnode) (24 * (size_t)(nnode))
+/* Doubles of workspace that grillage_solve wants for this many nodes, as a constant. `apart` is the
+ * largest difference of node numbers at the ends of a bar: nodes numbered along the bar keep it
+ * small. */
+#define GRILLAGE_ROOM(nnode, apart) (3 * (size_t)(nnode) * (3 * ((size_t)(apart) + 1) + 2))
+/* For nodes in a row, bar i from node i to i + 1. */
+#define GRILLAGE_ROW_ROOM(nnode) GRILLAGE_ROOM(nnode, 1)
 
 /* Solves for all loads together. `work` has `room` doubles; move has nnode places, force nbar
  * (null: not wanted). *residual (null: not wanted) is the largest lack of balance, of the whole
  * and of each node, against the loads: 1e-12 to 1e-9 as a rule; more than 1e-6 is refused.
  * BAD_SINGULAR: the supports leave the bar free to move (a straight bar on springs alone may
  * roll about its axis: hold that turn at one node), or the numbers are too far apart to tell;
- * BAD_RANGE: a value that is not finite, a stiffness out of its range, a bar without length; BAD_SIZE:
- * workspace too small; and the codes of grillage_room. On failure only `work` has changed. */
+ * BAD_COUNT: too few or too many nodes or bars; BAD_RANGE: a value that is not finite, a stiffness
+ * out of its range, a bar without length or one that names a node that is not there or one node
+ * twice; BAD_SIZE: workspace too small. On failure only `work` has changed. */
 enum bad grillage_solve(const struct grillage *g, double *work, size_t room,
 	struct grillage_move *move, struct grillage_force *force, double *residual);
 

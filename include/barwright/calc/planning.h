@@ -19,18 +19,6 @@ enum { PLANNING_DAY = 1440, PLANNING_WEEK = 7 * 1440 };
 enum { PLANNING_MOST = 1000000 };        /* minutes of one task */
 #define PLANNING_FAR INT64_C(5000000000) /* minutes from the epoch: over 9000 years */
 
-/* ---- moments --------------------------------------------------------------------------------- */
-
-struct planning_date {
-	int year, month, day; /* Gregorian */
-	int weekday;          /* 0 Monday to 6 Sunday */
-	int hour, minute;
-};
-/* BAD_RANGE: no such date or time, or a year outside 1 to 9999. */
-enum bad planning_moment(int year, int month, int day, int hour, int minute, int64_t *moment);
-/* BAD_RANGE: outside those years. */
-enum bad planning_date(int64_t moment, struct planning_date *out);
-
 /* Whole minutes that hold this many seconds, rounded up. */
 enum bad planning_minutes(double seconds, int64_t *minutes);
 
@@ -66,13 +54,10 @@ struct planning_window {
 	size_t after, before;
 	int64_t most;
 };
-/* How long it waits in these slots, which one of the functions here gave. BAD_ORDER: not after <
- * before < n. */
-enum bad planning_wait(const struct planning_slot *slot, size_t n,
-	const struct planning_window *window, int64_t *wait);
 /* Moves the tasks behind `after` up to and with `before` forward to their earliest when the
- * window is not kept. BAD_NOTHING: not kept even so; then the slots are as they were. Else errors as
- * planning_wait and planning_forward. */
+ * window is not kept in these slots, which one of the functions here gave. BAD_NOTHING: not kept
+ * even so; then the slots are as they were. BAD_ORDER: not after < before < n. Else errors as
+ * planning_forward. */
 enum bad planning_tighten(const struct planning_task *task, size_t n,
 	const struct planning_hours *hours, const struct planning_window *window,
 	struct planning_slot *slot);

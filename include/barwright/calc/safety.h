@@ -94,9 +94,7 @@ struct safety_row {
 	enum safety_status status;
 	double low, high; /* equal unless the value is a range */
 };
-/* Rows by number, null past the last; or the row of a material's property, null when there is
- * none. */
-const struct safety_row *safety_row(size_t i);
+/* The row of a material's property, null when there is none. */
 const struct safety_row *safety_row_find(enum safety_grade g, enum safety_property p);
 
 /* Forces of biting, N. */

@@ -23,17 +23,6 @@ struct profile {
  * Timoshenko and Goodier, Theory of Elasticity (formula from memory). */
 enum bad section_rectangle(double width_mm, double height_mm, struct profile *out);
 
-/* The rectangle's two factors for side ratio r = long/short >= 1 (else BAD_RANGE): J = beta a
- * b^3 and greatest shear stress T/(alpha a b^2), a the long side. Exact to 1e-14. */
-enum bad section_twist_factors(double ratio, double *alpha, double *beta);
-
-/* The closed form of handbooks, J = a b^3 [1/3 - 0.21 (b/a)(1 - b^4/12a^4)], within 0.5 % of the
- * series; and its companion for the stress, peak = 3T/(8AB^2) [1 + 0.6095x + ...] with half
- * sides A >= B. Source: Young and Budynas, Roark's Formulas for Stress and Strain, 7th ed. 2002,
- * table 10.7 (from memory). */
-enum bad section_twist_closed(
-	double side_mm, double other_mm, double *twist_mm4, double *twist_modulus_mm3);
-
 /* Bending modulus of a rectangle with a round hole along its height (a sleeve, a screw access):
  * (b - d) h^2/6. BAD_RANGE unless 0 <= hole < width and height above 0. Net section: plain
  * statics. */

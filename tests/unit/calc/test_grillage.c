@@ -951,21 +951,21 @@ static void room_is_told_and_kept(void **state)
 {
 	(void)state;
 	static struct frame f;
-	size_t room = 7;
+	const size_t room = GRILLAGE_ROW_ROOM(9), wide = GRILLAGE_ROOM(9, 8);
 	frame_good(&f);
 	const struct grillage g = {f.node, f.nnode, f.bar, f.nbar};
-	code_is(grillage_room(&g, &room), FINE);
-	assert_int_equal(room, GRILLAGE_ROW_ROOM(9));
+	assert_int_equal(f.nnode, 9);
 	work[room] = 1234;
 	code_is(grillage_solve(&g, work, room, f.move, NULL, NULL), FINE);
 	near("behind the end", work[room], 1234, 0);
 	code_is(grillage_solve(&g, work, room - 1, f.move, NULL, NULL), BAD_SIZE);
-	f.bar[7].to = 0; /* a long way back: the band widens */
-	size_t wide;
-	code_is(grillage_room(&g, &wide), FINE);
-	assert_true(wide > room);
+	f.bar[7].from = 0; /* the last node hangs on the first: the band widens */
+	work[wide] = 1234;
+	code_is(grillage_solve(&g, work, wide - 1, f.move, NULL, NULL), BAD_SIZE);
+	code_is(grillage_solve(&g, work, wide, f.move, NULL, NULL), FINE);
+	near("behind the wider end", work[wide], 1234, 0);
 	f.bar[7].to = 99;
-	code_is(grillage_room(&g, &wide), BAD_RANGE);
+	code_is(grillage_solve(&g, work, wide, f.move, NULL, NULL), BAD_RANGE);
 }
 
 static void no_load_moves_nothing(void **state)
