@@ -5,7 +5,8 @@
  * A line is what a person types; "" presses Enter; "!leave", "!back" and the end of the list (or
  * "!lost") are replies of their own. "=" presses Enter on the line of a list
  * that the full screen would begin with. "@60" lets 60 seconds pass before the next line is typed, "@wall
- * 3600" sets the clock of the wall alone. */
+ * 3600" sets the clock of the wall alone. "~4.5" stands in the field, not sent off, when the page's time is
+ * over. */
 #ifndef BARWRIGHT_TESTS_SCRIPT_SURFACE_H
 #define BARWRIGHT_TESTS_SCRIPT_SURFACE_H
 
@@ -44,13 +45,18 @@ struct script_surface {
 	struct surface surface;
 	const char *const *line; /* ends in null */
 	int64_t each_s;          /* seconds that every reply takes */
+	struct limit limit;      /* of the page */
 	struct text said;        /* titles, notes and blocks, one a line */
 };
 
 static inline enum bad script_show(struct surface *s, const struct page *p)
 {
 	struct script_surface *x = (struct script_surface *)s;
-	text_addf(&x->said, "== %s (%s)\n", p->title, p->note ? p->note : "");
+	const char *note = p->note ? p->note : "";
+	char left[LIMIT_WORDS];
+	limit_words(&p->limit, clock_boot(), left);
+	text_addf(&x->said, "== %s (%s%s%s)\n", p->title, note, *note && *left ? ", " : "", left);
+	x->limit = p->limit;
 	for (const struct block *b = p->first; b; b = b->next)
 		text_addf(&x->said, "%s%s%s\n", b->text ? b->text : "", b->value ? ": " : "",
 			b->value ? b->value : "");
@@ -81,6 +87,12 @@ static inline enum bad script_ask(struct surface *s, const struct question *q, s
 			q->choice[k].note ? q->choice[k].note : "");
 	line = script_next(x);
 	text_addf(&x->said, "> %s\n", line);
+	if (*line == '~') { /* somebody is still typing when the time is over */
+		script_pass((x->limit.over_ms - script_boot) / 1000 + 1);
+		*out = (struct reply){.kind = REPLY_TIME};
+		snprintf(out->text, sizeof out->text, "%s", line + 1);
+		return FINE;
+	}
 	if (*line == '!') {
 		out->kind = strcmp(line, "!leave") == 0  ? REPLY_LEAVE
 			    : strcmp(line, "!back") == 0 ? REPLY_BACK

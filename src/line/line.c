@@ -9,6 +9,7 @@
 #include <termios.h>
 #include <unistd.h>
 
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
 #include <barwright/base/unit.h>
@@ -26,10 +27,14 @@ struct line {
 	struct surface surface;
 	struct line_options options;
 	bool utf8, in_terminal;
-	struct text pending;    /* to be written */
-	bool gone;              /* nobody reads what is written */
-	bool ended;             /* nothing more to read */
-	bool begun;             /* something was printed: an empty line may stand before more */
+	struct text pending; /* to be written */
+	bool gone;           /* nobody reads what is written */
+	bool ended;          /* nothing more to read */
+	bool begun;          /* something was printed: an empty line may stand before more */
+	bool late;           /* the page's time was over before the line was typed */
+	bool skip;           /* what is still to come of such a line is passed over */
+	struct limit limit;  /* of the page */
+	struct warner warner;
 	bool explained;         /* the words that work everywhere were said once */
 	enum block_kind last;   /* kind of the block printed last */
 	char words[REPLY_ROOM]; /* offered last, to say them only when new */
@@ -257,23 +262,31 @@ static void look_at_width(struct line *l)
 	l->surface.columns = columns < COLUMNS_LEAST ? COLUMNS_LEAST : columns;
 }
 
+/* "Title (note, 12 min left)" */
+static void print_title(struct line *l, const struct page *p)
+{
+	const char *note = p->note ? p->note : "";
+	char left[LIMIT_WORDS];
+	struct text title;
+	limit_words(&p->limit, clock_boot(), left);
+	text_init(&title);
+	add_safe(l, &title, p->title, false);
+	if (*note || *left) {
+		text_add(&title, " (");
+		add_safe(l, &title, note, false);
+		text_addf(&title, "%s%s)", *note && *left ? ", " : "", left);
+	}
+	print_wrapped(l, "", 0, &title);
+	text_release(&title);
+}
+
 static enum bad line_show(struct surface *s, const struct page *p)
 {
 	struct line *l = line_of(s);
 	look_at_width(l);
 	print_gap(l);
-	if (p->note && *p->note) {
-		struct text title;
-		text_init(&title);
-		add_safe(l, &title, p->title, false);
-		text_add(&title, " (");
-		add_safe(l, &title, p->note, false);
-		text_add(&title, ")");
-		print_wrapped(l, "", 0, &title);
-		text_release(&title);
-	} else {
-		print_words(l, "", 0, p->title, NULL, NULL);
-	}
+	print_title(l, p);
+	l->limit = p->limit;
 	print_blocks(l, p);
 	return flush(l);
 }
@@ -288,11 +301,18 @@ static enum bad line_tell(struct surface *s, const struct page *p)
 
 /* ---- reading ------------------------------------------------------------------------------- */
 
-/* Fills the buffer; `ended` when there is nothing more. */
+static bool is_time_over(const struct line *l)
+{
+	return limit_is_over(&l->limit, clock_boot());
+}
+
+/* Fills the buffer; `ended` when there is nothing more. Nothing is read when the time is over. */
 static enum bad read_more(struct line *l)
 {
-	while (!surface_stop) {
-		if (signals_wait(l->options.in, -1, NULL, NULL) != WAKE_READY)
+	int64_t until = limit_is_set(&l->limit) ? l->limit.over_ms : INT64_MAX;
+	while (!surface_stop && !is_time_over(l)) {
+		int ms = signals_ms_until(until);
+		if (signals_wait(l->options.in, ms, NULL, NULL) != WAKE_READY)
 			continue;
 		ssize_t n = read(l->options.in, l->read, sizeof l->read);
 		if (n > 0) {
@@ -305,27 +325,35 @@ static enum bad read_more(struct line *l)
 		l->ended = true;
 		return n == 0 || errno == EIO || errno == EBADF || errno == ENXIO ? FINE : BAD_IO;
 	}
-	l->ended = true;
+	l->ended = surface_stop != 0;
 	return FINE;
 }
 
-/* One line without its line end; what does not fit is skipped. *len 0 and `ended` at the end. */
+/* One line without its line end; what does not fit is skipped. *len 0 and `ended` at the end; `late` with
+ * what was typed so far when the time is over. */
 static enum bad read_line(struct line *l, char line[static LINE_ROOM], size_t *len)
 {
 	size_t n = 0;
 	enum bad code = FINE;
+	l->late = false;
 	while (!code) {
 		if (l->at == l->end) {
 			code = read_more(l);
 			if (code || l->ended)
 				break;
+			l->late = l->at == l->end;
+			if (l->late)
+				break;
 		}
 		char c = l->read[l->at++];
-		if (c == '\n')
+		if (c == '\n' && !l->skip)
 			break;
-		if (n < LINE_ROOM)
+		if (l->skip)
+			l->skip = c != '\n';
+		else if (n < LINE_ROOM)
 			line[n++] = c;
 	}
+	l->skip |= l->late && n;
 	*len = n && n < LINE_ROOM && line[n - 1] == '\r' ? n - 1 : n;
 	return code;
 }
@@ -415,7 +443,10 @@ static void print_fault(struct line *l, const char *fault)
 
 static void print_question(struct line *l, const struct question *q)
 {
+	char warning[LIMIT_WORDS];
 	print_gap(l);
+	if (limit_warns(&l->warner, &l->limit, clock_boot(), warning))
+		print_words(l, "", 0, warning, NULL, NULL);
 	if (q->fault && *q->fault)
 		print_fault(l, q->fault);
 	print_prompt(l, q);
@@ -484,6 +515,25 @@ static enum bad answer_lost(struct line *l, struct reply *out)
 	return flush(l);
 }
 
+/* What was typed and not sent off is handed out too; a terminal holds it back, and lets go of it. */
+static enum bad answer_time(
+	struct line *l, const struct question *q, const char *line, size_t len, struct reply *out)
+{
+	static const struct question any = {.kind = ASK_LINE};
+	const char *fault;
+	bool is_text = q->kind == ASK_LINE && len &&
+		       hear_line(&any, line, len, out, &fault) == HEARD_REPLY &&
+		       out->kind == REPLY_TEXT;
+	if (!is_text)
+		*out = (struct reply){0};
+	out->kind = REPLY_TIME;
+	if (l->in_terminal) {
+		tcflush(l->options.in, TCIFLUSH);
+		text_add_char(&l->pending, '\n');
+	}
+	return flush(l);
+}
+
 static enum bad line_ask(struct surface *s, const struct question *q, struct reply *out)
 {
 	struct line *l = line_of(s);
@@ -498,6 +548,8 @@ static enum bad line_ask(struct surface *s, const struct question *q, struct rep
 			return code;
 		if (surface_stop || l->gone || (l->ended && !len))
 			return answer_lost(l, out);
+		if (l->late)
+			return answer_time(l, q, line, len, out);
 		switch (hear(q, line, len, out, &fault)) {
 		case HEARD_REPLY:
 			return flush(l);

@@ -199,6 +199,13 @@ static void put_fault(struct asked *a, const char *fault)
 	rows_put(&a->rows, row, MARGIN, sign, strlen(sign), INK_BAD);
 }
 
+static void put_warning(struct asked *a, const char *warning)
+{
+	size_t row = a->rows.n;
+	wrap_asked(a, 2, warning, INK_STRONG);
+	rows_put(&a->rows, row, MARGIN, "!", 1, INK_CAUTION);
+}
+
 static void put_words(struct asked *a, const char *words)
 {
 	const char *line = arena_format(a->rows.arena, "Also: %s", words);
@@ -221,6 +228,8 @@ static void lay_question(struct asked *a)
 	const char *fault = a->view->fault ? a->view->fault : q->fault;
 	if (fault && *fault)
 		put_fault(a, fault);
+	if (a->view->warning)
+		put_warning(a, a->view->warning);
 	if (q->words && *q->words)
 		put_words(a, q->words);
 }
@@ -314,12 +323,22 @@ static size_t cut_to(const char *s, size_t len, int cols)
 	return end;
 }
 
+/* "task 3, 12 min left" */
+static const char *note_of(struct frame *f, const struct view *v)
+{
+	const char *note = v->page->note ? v->page->note : "", *left = v->left ? v->left : "";
+	const char *made =
+		arena_format(f->rows.arena, "%s%s%s", note, *note && *left ? ", " : "", left);
+	f->rows.out |= !made;
+	return made ? made : note;
+}
+
 /* The title, wrapped beside its note; returns the rows it took. */
 static size_t put_title(struct frame *f, const struct view *v, int cols)
 {
 	size_t len, note_len;
 	const struct page *p = v->page;
-	const char *note = rows_safe(&f->rows, &v->look, p->note ? p->note : "", &note_len);
+	const char *note = rows_safe(&f->rows, &v->look, note_of(f, v), &note_len);
 	note_len = cut_to(note, note_len, cols / 2);
 	int note_cols = (int)utf8_width(note, note_len);
 	int room = cols - 2 * MARGIN - (note_cols ? note_cols + 2 : 0);

@@ -29,6 +29,8 @@ struct view {
 	size_t chosen;                   /* for a list */
 	const char *fault;               /* why the last reply was not taken; null: none */
 	enum place place;                /* whose keys the last line shows */
+	const char *left;                /* of the time, behind the note; null or "": none runs */
+	const char *warning;             /* below the question; null: none */
 	const char *confirm;             /* instead: a question, and the cursor stands there */
 	bool reading;                    /* the cursor stands in the text, not in the question */
 	size_t top;                      /* first row of the page in sight; brought into range */

@@ -12,7 +12,10 @@
 #include "surface/charset.h"
 #include "surface/hear.h"
 
-enum { PAINT_MS = 100 }; /* no longer unseen than this */
+enum {
+	PAINT_MS = 100,    /* no longer unseen than this */
+	WARNING_MS = 10000 /* a warning stands that long, also when the page changes */
+};
 
 struct screen {
 	struct surface surface;
@@ -30,6 +33,9 @@ struct screen {
 	bool small;      /* the window shows only that it is too small */
 	size_t height;   /* rows of the page in sight */
 	size_t typed;    /* the number being typed on a list */
+	struct warner warner;
+	char left[LIMIT_WORDS], warning[LIMIT_WORDS]; /* of the page's time; "" none */
+	int64_t warned_ms;
 	int64_t painted_ms;
 };
 
@@ -90,6 +96,32 @@ static enum bad paint(struct screen *s)
 	return code;
 }
 
+/* ---- time ----------------------------------------------------------------------------------- */
+
+/* What the head and the question say of the time, by now. */
+static void look_at_time(struct screen *s)
+{
+	int64_t now = clock_boot();
+	limit_words(&s->page.limit, now, s->left);
+	if (limit_warns(&s->warner, &s->page.limit, now, s->warning))
+		s->warned_ms = now;
+	s->view.left = s->keys_view.left = s->left;
+	s->view.warning = *s->warning ? s->warning : NULL;
+}
+
+static void forget_warning(struct screen *s)
+{
+	if (!limit_is_set(&s->page.limit) || clock_boot() - s->warned_ms >= WARNING_MS)
+		*s->warning = '\0';
+}
+
+/* When the screen has to say something else of the time. */
+static int64_t next_look_ms(const struct screen *s)
+{
+	int64_t now = clock_boot();
+	return limit_is_set(&s->page.limit) ? now + limit_next_ms(&s->page.limit, now) : INT64_MAX;
+}
+
 /* ---- showing -------------------------------------------------------------------------------- */
 
 static void look_at_width(struct screen *s)
@@ -124,6 +156,7 @@ static enum bad screen_show(struct surface *surface, const struct page *p)
 	const char *title = copied(&s->page, p->title);
 	s->page.title = title ? title : "";
 	s->page.note = copied(&s->page, p->note);
+	s->page.limit = p->limit;
 	page_add_copy(&s->page, p);
 	s->nblock = blocks_of(&s->page);
 	s->view.top = 0;
@@ -392,6 +425,7 @@ static void begin(struct screen *s, const struct question *q)
 	s->typed = 0;
 	s->on_keys = false;
 	s->confirming = false;
+	forget_warning(s);
 }
 
 /* Letters that come faster than anybody types, a paste, need not all be painted. */
@@ -404,17 +438,29 @@ static bool can_wait(struct screen *s, uint32_t press)
 	return false;
 }
 
+/* The time is over: what stands in a field is handed out as it is. */
+static enum bad answer_time(struct screen *s, struct reply *out)
+{
+	reply(out, REPLY_TIME);
+	if (s->view.question->kind == ASK_LINE)
+		field_text(&s->field, out->text);
+	return FINE;
+}
+
 static enum bad screen_ask(struct surface *surface, const struct question *q, struct reply *out)
 {
 	struct screen *s = screen_of(surface);
 	uint32_t press = PRESS_NONE;
 	begin(s, q);
 	for (;;) {
+		if (!surface_stop && limit_is_over(&s->page.limit, clock_boot()))
+			return answer_time(s, out);
+		look_at_time(s);
 		bool unseen = can_wait(s, press);
 		enum bad code = surface_stop || unseen ? FINE : paint(s);
 		if (code)
 			return code;
-		press = term_press(s->term, unseen);
+		press = term_press(s->term, unseen ? 0 : next_look_ms(s));
 		if (press != PRESS_NONE && press_on(s, press, out))
 			return FINE;
 	}

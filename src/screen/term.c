@@ -8,6 +8,7 @@
 #include <termios.h>
 #include <unistd.h>
 
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/utf8.h>
 
@@ -424,7 +425,7 @@ static bool has_gone(struct term *t, enum wake wake)
 }
 
 /* What is to be done without a key: a press, or PRESS_NONE to go on waiting. */
-static uint32_t press_of_news(struct term *t)
+static uint32_t press_of_news(struct term *t, int64_t until_ms)
 {
 	struct winsize size;
 	if (signals_take_interrupt())
@@ -439,9 +440,9 @@ static uint32_t press_of_news(struct term *t)
 		resizeterm(size.ws_row, size.ws_col);
 		return PRESS_RESIZE;
 	}
-	enum wake wake =
-		signals_wait(STDIN_FILENO, t->pasting ? PASTE_MS : -1, has_other_size, &size);
-	if (wake == WAKE_TIME) /* the end mark was lost: Enter must work again */
+	int ms = t->pasting ? PASTE_MS : signals_ms_until(until_ms);
+	enum wake wake = signals_wait(STDIN_FILENO, ms, has_other_size, &size);
+	if (wake == WAKE_TIME) /* the end mark of a paste was lost: Enter must work again */
 		t->pasting = false;
 	return has_gone(t, wake) ? (uint32_t)PRESS_LOST : (uint32_t)PRESS_NONE;
 }
@@ -480,13 +481,13 @@ bool term_is_pasting(const struct term *t)
 	return t->pasting;
 }
 
-uint32_t term_press(struct term *t, bool brief)
+uint32_t term_press(struct term *t, int64_t until_ms)
 {
 	for (;;) {
 		int c = surface_stop ? ERR : wgetch(stdscr);
-		if (c == ERR && brief && !surface_stop)
+		if (c == ERR && !surface_stop && clock_boot() >= until_ms)
 			return PRESS_NONE;
-		uint32_t press = c == ERR ? press_of_news(t) : press_of(t, c);
+		uint32_t press = c == ERR ? press_of_news(t, until_ms) : press_of(t, c);
 		if (press != PRESS_NONE)
 			return press;
 	}

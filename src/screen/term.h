@@ -32,8 +32,8 @@ bool term_is_pasting(const struct term *t);
 void term_skip_paste(struct term *t);
 /* Is more typed already than was taken? */
 bool term_has_more(const struct term *t);
-/* Waits for a press. Suspends and comes back by itself. PRESS_NONE only if `brief`: when there is
- * nothing more to take without waiting. */
-uint32_t term_press(struct term *t, bool brief);
+/* Waits for a press until that moment of clock_boot, INT64_MAX: for ever, the past: not at all, and gives
+ * PRESS_NONE when there was none. Suspends and comes back by itself. */
+uint32_t term_press(struct term *t, int64_t until_ms);
 
 #endif

@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+
 #include <barwright/base/clock.h>
 #include <barwright/base/utf8.h>
 
@@ -6,18 +8,9 @@
 
 const char *sitting_span(struct arena *a, uint64_t ms)
 {
-	unsigned long long s = ms / 1000, m = s / 60, h = m / 60, d = h / 24;
-	const char *made;
-	if (d >= 2)
-		made = h % 24 ? arena_format(a, "%llu days %llu h", d, h % 24)
-			      : arena_format(a, "%llu days", d);
-	else if (h)
-		made = m % 60 ? arena_format(a, "%llu h %llu min", h, m % 60)
-			      : arena_format(a, "%llu h", h);
-	else if (m)
-		made = arena_format(a, "%llu min", m);
-	else
-		made = arena_format(a, "%llu s", s);
+	char span[LIMIT_WORDS];
+	span_write(ms, span);
+	const char *made = arena_copy(a, span, strlen(span));
 	return made ? made : "";
 }
 

@@ -2,8 +2,17 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <barwright/base/clock.h>
+
 #include "desk/present.h"
 #include "sitting/sitting_parts.h"
+
+/* While the time runs the page says how much is left, and goes when it is over. */
+static struct limit limit_of(const struct sitting *s)
+{
+	int64_t left = (int64_t)s->limit_ms - (int64_t)s->used_ms;
+	return (struct limit){s->since_ms + left, (int64_t)s->limit_ms};
+}
 
 static enum how show(struct sitting *s, struct page *p)
 {
@@ -11,7 +20,7 @@ static enum how show(struct sitting *s, struct page *p)
 	return code ? desk_broken(s->desk, code) : HOW_DONE;
 }
 
-/* *out is where the cursor stands first, or CHOICE_NONE. */
+/* *out is where the cursor stands first, or CHOICE_NONE; nothing is chosen when the time is over. */
 static enum how choose(
 	struct sitting *s, const char *prompt, const struct choice *list, size_t n, size_t *out)
 {
@@ -21,18 +30,8 @@ static enum how choose(
 	enum bad code = surface_ask(s->desk->surface, &q, &r);
 	if (code)
 		return desk_broken(s->desk, code);
-	if (r.kind == REPLY_CHOICE)
-		*out = r.choice;
+	*out = r.kind == REPLY_CHOICE ? r.choice : CHOICE_NONE;
 	return how_of(r.kind);
-}
-
-enum { MINUTE_MS = 60000 };
-
-static const char *left_words(struct sitting *s, struct arena *a)
-{
-	uint64_t used = sitting_used(s), left = used < s->limit_ms ? s->limit_ms - used : 0;
-	/* whole minutes, begun ones counted, until the last */
-	return sitting_span(a, left > MINUTE_MS ? left + MINUTE_MS - 1 : left);
 }
 
 /* ---- before ---------------------------------------------------------------------------------- */
@@ -86,18 +85,20 @@ enum how sitting_welcome(struct sitting *s, bool *begin)
 		{"begin", "Begin", "the time starts"}, {"later", "Not now", "nothing is recorded"}};
 	static const struct choice again[] = {{"go-on", "Go on", NULL}, {"later", "Not now", NULL}};
 	bool resumed = s->past.is_unfinished;
+	const struct limit limit = limit_of(s);
 	struct arena a = {0};
 	struct page p;
 	size_t chosen = CHOICE_NONE;
+	char left[LIMIT_WORDS];
 	page_init(&p, &a, s->what->title, NULL);
 	page_add(&p, BLOCK_TEXT, "%s", s->what->about);
 	add_rules(s, &p);
+	limit_words(&limit, clock_boot(), left);
 	if (resumed)
 		page_add(&p, BLOCK_TEXT,
 			"This sitting was interrupted. Everything answered is kept; it goes on "
-			"where "
-			"it was, with %s left.",
-			left_words(s, &a));
+			"where it was, with %s.",
+			left);
 	else
 		page_add(&p, BLOCK_TEXT,
 			"Every answer is recorded at once and may be changed until you hand in; "
@@ -122,8 +123,8 @@ enum how sitting_show(struct sitting *s, size_t query)
 	struct surface *surface = s->desk->surface;
 	struct arena a = {0};
 	struct page p;
-	page_init(&p, &a, i->problem->title,
-		arena_format(&a, "%zu of %zu, %s left", query + 1, s->nquery, left_words(s, &a)));
+	page_init(&p, &a, i->problem->title, arena_format(&a, "%zu of %zu", query + 1, s->nquery));
+	p.limit = limit_of(s);
 	present_task(&p, i, surface->columns, surface->decimal);
 	present_ask(&p, i, q->ask, surface->decimal);
 	if (*q->typed)
@@ -189,7 +190,8 @@ enum how sitting_confirm(struct sitting *s, bool *hand_in)
 	size_t open = count_open(s), chosen = CHOICE_NONE;
 	struct arena a = {0};
 	struct page p;
-	page_init(&p, &a, "Hand in?", arena_format(&a, "%s left", left_words(s, &a)));
+	page_init(&p, &a, "Hand in?", NULL);
+	p.limit = limit_of(s);
 	if (open)
 		page_add(&p, BLOCK_TEXT, "%zu of %zu %s not answered; they count as wrong.", open,
 			s->nquery, open == 1 ? "is" : "are");
@@ -212,7 +214,8 @@ enum how sitting_list(struct sitting *s, size_t *query, bool *hand_in)
 	*hand_in = false;
 	if (!list)
 		return desk_broken(s->desk, BAD_MEMORY);
-	page_init(&p, &a, s->what->title, arena_format(&a, "%s left", left_words(s, &a)));
+	page_init(&p, &a, s->what->title, NULL);
+	p.limit = limit_of(s);
 	page_add(&p, BLOCK_TEXT,
 		"Answered: %zu of %zu. Choose one to look at it again, or the last line of the "
 		"list to hand in.",
@@ -237,12 +240,17 @@ static enum how wait_to_go(struct sitting *s)
 
 enum how sitting_tell_over(struct sitting *s)
 {
+	const char *stood = s->stood_kept ? "is kept in the record and not counted" : "is not kept";
 	struct arena a = {0};
 	struct page p;
 	page_init(&p, &a, "The time is over", NULL);
 	page_add(&p, BLOCK_TEXT,
 		"What was answered in time counts. An answer given after that is kept in the "
 		"record and not counted.");
+	if (*s->stood)
+		page_add(&p, BLOCK_TEXT,
+			"\"%s\" stood in the field and was not given with Enter in time: it %s.",
+			s->stood, stood);
 	enum how how = show(s, &p);
 	if (!how)
 		how = wait_to_go(s);

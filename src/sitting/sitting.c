@@ -21,7 +21,8 @@ enum move {
 	MOVE_LIST,
 	MOVE_MARK,
 	MOVE_HAND_IN,
-	MOVE_ANSWERED
+	MOVE_ANSWERED,
+	MOVE_TIME /* the time is over */
 };
 
 static enum move move_of(const char *typed)
@@ -68,7 +69,7 @@ static enum how ask_query(
 		how = code ? desk_broken(s->desk, code) : how_of(r->kind);
 		if (how)
 			break;
-		*move = move_of(r->text);
+		*move = r->kind == REPLY_TIME ? MOVE_TIME : move_of(r->text);
 		if (*move != MOVE_ANSWERED)
 			break;
 		score_typed(s->instance[q->place], q->ask, r->text, strlen(r->text), score);
@@ -81,6 +82,22 @@ static enum how ask_query(
 	}
 	arena_release(&mem);
 	return how;
+}
+
+/* What stood in the field is kept as an answer that came too late. */
+static enum bad keep_standing(struct sitting *s, size_t query, const char *typed, int64_t shown_ms)
+{
+	const struct query *q = &s->query[query];
+	struct score score;
+	enum bad code = FINE;
+	if (!*typed || strcmp(typed, q->typed) == 0 || move_of(typed) != MOVE_ANSWERED)
+		return FINE;
+	snprintf(s->stood, sizeof s->stood, "%s", typed);
+	score_typed(s->instance[q->place], q->ask, typed, strlen(typed), &score);
+	s->stood_kept = score.outcome != OUTCOME_UNREAD;
+	if (s->stood_kept)
+		code = sitting_answer(s, query, typed, &score, shown_ms);
+	return code;
 }
 
 /* Where a move leads; nquery: the list. */
@@ -112,6 +129,8 @@ static enum how run_query(struct sitting *s, size_t *query, bool *hand_in)
 		return how;
 	if (move == MOVE_ANSWERED)
 		code = sitting_answer(s, *query, r.text, &score, shown_ms);
+	else if (move == MOVE_TIME)
+		code = keep_standing(s, *query, r.text, shown_ms);
 	else if (move == MOVE_MARK)
 		code = sitting_mark(s, *query);
 	if (code)

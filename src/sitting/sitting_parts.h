@@ -36,6 +36,8 @@ struct sitting {
 	int64_t apart_ms; /* clock_now less clock_boot: moves when the clock is set */
 	uint64_t attempt, late;
 	bool time_over;
+	char stood[REPLY_ROOM]; /* in the field when it was over, and new; "" nothing */
+	bool stood_kept;        /* ... and it could be read, so it is in the record */
 };
 
 /* state.c */

@@ -221,7 +221,10 @@ enum bad sitting_answer(struct sitting *s, size_t query, const char *typed,
 	const struct score *score, int64_t shown_ms)
 {
 	struct query *q = &s->query[query];
-	uint64_t used = sitting_used(s), late = used > s->limit_ms ? used - s->limit_ms : 0;
+	/* at the very end is late too, by the one millisecond that says so */
+	uint64_t used = sitting_used(s), late = 0;
+	if (used >= s->limit_ms)
+		late = used > s->limit_ms ? used - s->limit_ms : 1;
 	const char *kept = arena_copy(&s->arena, typed, strlen(typed));
 	struct line_answer line = {.attempt = s->attempt,
 		.turn = q->turns + 1,

@@ -11,6 +11,7 @@
 #include <barwright/base/mem.h>
 
 #include "surface/canvas.h"
+#include "surface/limit.h"
 
 enum block_kind {
 	BLOCK_HEADING,
@@ -46,6 +47,9 @@ struct page {
 	const char *note;    /* short, beside the title: "task 3"; null for none */
 	struct block *first, *last;
 	int out; /* memory ran out: something is missing */
+	/* The time that is left stands behind the note, and what is asked on the page is asked until it is
+	 * over; all zero: no time runs. */
+	struct limit limit;
 };
 
 /* Title and note are not copied: they, like figures, must live as long as the page. */

@@ -2,10 +2,13 @@
 #include "surface/signals.h"
 
 #include <errno.h>
+#include <limits.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <sys/select.h>
 #include <time.h>
+
+#include <barwright/base/clock.h>
 
 static const int stop_signals[] = {SIGINT, SIGTERM, SIGHUP};
 /* What else ends a program: faults of its own, the end of the time it is allowed, strays. */
@@ -165,6 +168,14 @@ enum wake signals_wait(int fd, int ms, bool (*news)(void *of), void *of)
 	enum wake wake = noted ? WAKE_NEWS : wait_held(fd, ms, &usual);
 	sigprocmask(SIG_SETMASK, &usual, NULL);
 	return wake;
+}
+
+int signals_ms_until(int64_t until_ms)
+{
+	int64_t left = until_ms - clock_boot();
+	if (until_ms == INT64_MAX)
+		return -1;
+	return left < 0 ? 0 : left > INT_MAX ? INT_MAX : (int)left;
 }
 
 void signals_finish(void)

@@ -6,6 +6,7 @@
 #define BARWRIGHT_SURFACE_SIGNALS_H
 
 #include <stdbool.h>
+#include <stdint.h>
 
 #include "surface/surface.h"
 
@@ -39,6 +40,9 @@ enum wake {
  * none is lost between a look at surface_stop and the waiting. `news`, when not null, is asked once
  * with the signals held back; if it says true there is no waiting. */
 enum wake signals_wait(int fd, int ms, bool (*news)(void *of), void *of);
+
+/* The milliseconds for signals_wait until that moment of clock_boot; INT64_MAX: for ever. */
+int signals_ms_until(int64_t until_ms);
 
 /* After everything is saved and closed: if surface_stop is set, dies of that signal. Returns only
  * if nothing asked to stop. */

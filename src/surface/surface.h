@@ -55,6 +55,7 @@ enum reply_kind {
 	REPLY_GO,
 	REPLY_BACK,  /* the person wants to go back one page: Esc, or the word "back" */
 	REPLY_LEAVE, /* the person wants to leave the program: q outside a field, or "leave" */
+	REPLY_TIME,  /* the time of the page is over; text holds what stood in the field, or "" */
 	REPLY_LOST /* the terminal is gone, input has ended, a signal asks to stop: save and leave */
 };
 
@@ -80,7 +81,7 @@ struct surface_ops {
 	enum bad (*show)(struct surface *s, const struct page *p);
 	/* More blocks below what is shown; the title of p is not used. */
 	enum bad (*tell)(struct surface *s, const struct page *p);
-	/* Waits for a reply. BAD_TERMINAL or BAD_IO only if the surface itself broke; a lost terminal
+	/* Waits for a reply, at most as long as the page shown last allows. BAD_TERMINAL or BAD_IO only if the surface itself broke; a lost terminal
 	 * is REPLY_LOST. */
 	enum bad (*ask)(struct surface *s, const struct question *q, struct reply *out);
 };

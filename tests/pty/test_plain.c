@@ -4,6 +4,7 @@
 #include "pty.h"
 
 #include <barwright/base/bad.h>
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 
 #include "line/line.h"
@@ -129,12 +130,55 @@ static void ctrl_z_stops_and_fg_goes_on(void **state)
 	pty_close(&p);
 }
 
+static int run_limited(void *unused)
+{
+	(void)unused;
+	struct arena a = {0};
+	struct page p;
+	struct reply first, second;
+	struct question q = {.kind = ASK_LINE, .prompt = "X"};
+	charset_start();
+	signals_install();
+	struct surface *s = line_open(&(struct line_options){.in = 0, .out = 1});
+	page_init(&p, &a, "Task", "1 of 3");
+	p.limit = (struct limit){clock_boot() + 1200, 60000};
+	surface_show(s, &p);
+	surface_ask(s, &q, &first);
+	page_init(&p, &a, "The time is over", NULL);
+	surface_show(s, &p);
+	surface_ask(s, &q, &second);
+	page_init(&p, &a, "Heard", NULL);
+	page_add(&p, BLOCK_TEXT, "time %d, then <%s>", first.kind == REPLY_TIME, second.text);
+	surface_tell(s, &p);
+	line_close(s);
+	arena_release(&a);
+	return 7;
+}
+
+/* What somebody was typing then is no reply to what is asked after it. */
+static void the_time_ends_a_line_that_is_being_typed(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_limited});
+	pty_sees(&p, "Task (1 of 3, 2 s left)");
+	pty_send(&p, "12");
+	pty_sees(&p, "> 12");
+	pty_sees(&p, "The time is over");
+	pty_sees(&p, "X\n>");
+	pty_send(&p, "5\n");
+	pty_sees(&p, "time 1, then <5>");
+	assert_int_equal(pty_ended(&p), 7);
+	pty_close(&p);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(text_is_wrapped_at_the_terminal_and_never_above_80),
 		cmocka_unit_test(end_of_input_and_signals_end_it),
 		cmocka_unit_test(closed_window_ends_it),
+		cmocka_unit_test(the_time_ends_a_line_that_is_being_typed),
 		cmocka_unit_test(ctrl_z_stops_and_fg_goes_on),
 	};
 	return cmocka_run_group_tests_name("plain", tests, NULL, NULL);

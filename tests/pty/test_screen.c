@@ -6,6 +6,7 @@
 #include "pty.h"
 
 #include <barwright/base/bad.h>
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
 
@@ -15,7 +16,7 @@
 
 /* ---- the program under test ------------------------------------------------------------------ */
 
-static const char *const reply_names[] = {"text", "choice", "go", "back", "leave", "lost"};
+static const char *const reply_names[] = {"text", "choice", "go", "back", "leave", "time", "lost"};
 
 struct stage {
 	struct screen *screen;
@@ -111,6 +112,25 @@ static void field_scene(struct stage *s)
 	}
 }
 
+/* Two questions on one page while its three seconds run, the second on another page. */
+static void limit_scene(struct stage *s)
+{
+	struct question q = {.kind = ASK_LINE, .prompt = "Thickness at 45"};
+	struct page p;
+	struct limit limit = {clock_boot() + 3400, 8000};
+	page_init(&p, &s->arena, "Task", "1 of 3");
+	p.limit = limit;
+	surface_show(s->surface, &p);
+	ask(s, q);
+	page_init(&p, &s->arena, "Another task", "2 of 3");
+	p.limit = limit;
+	surface_show(s->surface, &p);
+	ask(s, q);
+	page_init(&p, &s->arena, "The time is over", NULL);
+	surface_show(s->surface, &p);
+	ask(s, (struct question){.kind = ASK_GO});
+}
+
 static void list_scene(struct stage *s)
 {
 	static const struct choice choices[] = {
@@ -204,6 +224,12 @@ static int run_field(void *unused)
 {
 	(void)unused;
 	return on_screen(field_scene);
+}
+
+static int run_limit(void *unused)
+{
+	(void)unused;
+	return on_screen(limit_scene);
 }
 
 static int run_list(void *unused)
@@ -1022,6 +1048,39 @@ static void only_what_changed_is_sent(void **state)
 	pty_close(&p);
 }
 
+/* Nobody presses anything: the head counts down all the same, and little is sent for it. */
+static void the_time_that_is_left_runs_on_the_screen(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_limit});
+	pty_sees(&p, "1 of 3, 4 s left");
+	pty_send(&p, "12");
+	pty_sees(&p, "> 12");
+	pty_settle(&p, 50);
+	size_t before = p.bytes;
+	pty_sees(&p, "1 of 3, 3 s left");
+	pty_settle(&p, 50);
+	if (p.bytes - before > 60)
+		fail_msg("%zu bytes for one second", p.bytes - before);
+	pty_sees(&p, "> 12");
+	pty_sees(&p, "1 of 3, 2 s left");
+	pty_sees(&p, "The last 2 s have begun");
+	pty_send(&p, "\r4.5");
+	pty_sees(&p, "2 of 3, ");
+	pty_sees(&p, "The last 2 s have begun"); /* it stands long enough to be read */
+	pty_send(&p, KEY_F1_);                   /* and the time runs on the page of the keys too */
+	pty_sees(&p, "Keys");
+	pty_sees(&p, "1 s left");
+	pty_sees(&p, "The time is over");
+	pty_loses(&p, "The last 2 s");
+	pty_send(&p, "\r");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_sees(&p, "reply text <12>");
+	pty_sees(&p, "reply time <4.5>");
+	pty_close(&p);
+}
+
 static void stop_signals_end_it_with_that_signal(void **state)
 {
 	(void)state;
@@ -1216,6 +1275,7 @@ int main(void)
 		cmocka_unit_test(lone_esc_is_not_waited_for),
 		cmocka_unit_test(ctrl_l_repaints_everything),
 		cmocka_unit_test(only_what_changed_is_sent),
+		cmocka_unit_test(the_time_that_is_left_runs_on_the_screen),
 		cmocka_unit_test(stop_signals_end_it_with_that_signal),
 		cmocka_unit_test(closed_window_ends_it),
 		cmocka_unit_test(closed_window_ends_it_under_nohup_too),

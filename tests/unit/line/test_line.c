@@ -5,6 +5,7 @@
 
 #include <fcntl.h>
 #include <locale.h>
+#include <poll.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +13,7 @@
 #include <unistd.h>
 
 #include <barwright/base/bad.h>
+#include <barwright/base/clock.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
 
@@ -335,6 +337,55 @@ static void last_line_without_line_end_counts(void **state)
 	session_end(&s);
 }
 
+/* A page that allows 60 ms, and one that allows any time. */
+static void show_limited(struct session *s, int64_t ms, int64_t whole_ms)
+{
+	struct page p;
+	page_init(&p, &arena, "Task", "1 of 3");
+	if (ms)
+		p.limit = (struct limit){clock_boot() + ms, whole_ms};
+	code_is(surface_show(s->surface, &p), FINE);
+}
+
+static void when_the_time_is_over_the_waiting_ends(void **state)
+{
+	(void)state;
+	int typed[2];
+	assert_int_equal(pipe(typed), 0);
+	struct session s = {.in = typed[0], .out = file_of("", 0)};
+	s.surface = line_open(&(struct line_options){.in = s.in, .out = s.out});
+	struct question q = {.kind = ASK_LINE, .prompt = "X"};
+	show_limited(&s, 60, 600000);
+	assert_int_equal(write(typed[1], "12", 2), 2);
+	reply_is(ask(&s, q), REPLY_TIME, "12");
+	show_limited(&s, 0, 0);
+	assert_int_equal(write(typed[1], ".5\nnext\n", 8), 8);
+	reply_is(ask(&s, q), REPLY_TEXT, "next");
+	session_says(&s, "time",
+		"Task (1 of 3, 1 s left)\n\nX\n" ONCE "> 12\n\nTask (1 of 3)\n\nX\n> next\n");
+	session_end(&s);
+	close(typed[1]);
+}
+
+static void a_warning_stands_before_the_next_prompt(void **state)
+{
+	(void)state;
+	struct session s = session("a\nb\nc\n");
+	struct question q = {.kind = ASK_LINE, .prompt = "X"};
+	show_limited(&s, 15300, 60000);
+	int64_t until = clock_boot() + 400;
+	ask(&s, q);
+	while (clock_boot() < until)
+		poll(NULL, 0, 20);
+	ask(&s, q);
+	ask(&s, q);
+	session_says(&s, "warning",
+		"Task (1 of 3, 16 s left)\n\nX\n" ONCE
+		"> a\n\nThe last 15 s have begun. What is not given before the end does not "
+		"count.\nX\n> b\n\nX\n> c\n");
+	session_end(&s);
+}
+
 static void odd_input_is_refused_and_asked_again(void **state)
 {
 	(void)state;
@@ -501,6 +552,8 @@ int main(void)
 		cmocka_unit_test(answers_are_taken_and_faults_are_named),
 		cmocka_unit_test(back_leave_and_help_are_words),
 		cmocka_unit_test(last_line_without_line_end_counts),
+		cmocka_unit_test(when_the_time_is_over_the_waiting_ends),
+		cmocka_unit_test(a_warning_stands_before_the_next_prompt),
 		cmocka_unit_test(odd_input_is_refused_and_asked_again),
 		cmocka_unit_test(stop_signal_ends_the_waiting),
 		cmocka_unit_test(closed_pipe_is_quiet_and_ends_the_session),

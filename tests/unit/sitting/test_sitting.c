@@ -197,6 +197,39 @@ static void a_late_answer_is_kept_and_not_counted(void **state)
 	script_close(&x);
 }
 
+/* Somebody is typing when the time is over: the page goes, what stood there is kept and not counted. */
+static void what_stands_in_the_field_at_the_end_is_kept_and_not_counted(void **state)
+{
+	static const struct {
+		const char *typed, *says;
+		unsigned kept;
+	} rows[] = {
+		{"~0.1",
+			"\"0.1\" stood in the field and was not given with Enter in time: it is "
+			"kept",
+			1},
+		{"~about two", "\"about two\" stood in the field", 0},
+		{"~", "What was answered in time counts.", 0},
+		{"~next", "What was answered in time counts.", 0},
+	};
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		const char *line[] = {"begin", "right", "right", rows[i].typed, "", NULL};
+		char who[] = "l-1";
+		struct script_surface x;
+		enum how end;
+		who[2] = (char)('1' + i);
+		struct sitting_how how = read_and_sit(who, &x, line, &end);
+		assert_true(how.is_done && !how.passed);
+		script_says(&x, "== The time is over");
+		script_says(&x, rows[i].says);
+		script_says(&x, "66.67 % of all points");
+		assert_int_equal(lines_with(who, "answer", "late_ms"), rows[i].kept);
+		assert_int_equal(lines_with(who, "close", "\"time\""), 1);
+		script_close(&x);
+	}
+}
+
 static void an_answer_in_time_is_not_replaced_by_a_late_one(void **state)
 {
 	static const char *const line[] = {
@@ -798,6 +831,7 @@ int main(void)
 		A(handing_in_from_a_question_asks_once_more),
 		A(what_cannot_be_read_is_asked_again_and_not_recorded),
 		A(a_late_answer_is_kept_and_not_counted),
+		A(what_stands_in_the_field_at_the_end_is_kept_and_not_counted),
 		A(an_answer_in_time_is_not_replaced_by_a_late_one),
 		A(power_may_fail_between_any_two_lines),
 		A(power_may_fail_while_it_is_handed_in),
