@@ -92,7 +92,7 @@ static const char start_lesson[] =
 	"          marked = length + 2 x allowance\n"
 	"      - caution: >             # what can hurt somebody or spoil a case\n"
 	"          Sawing laminate throws dust: local extraction, respirator, eye protection. Local rules and the\n"
-	"          supplier's data sheet go first.\n"
+	"          safety data sheet go first.\n"
 	"      - source: Where this comes from. Say so when it is a value of your course.\n";
 
 static const char start_module[] =
