@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Calculations of the arch: A-P spread, cantilever, the bar's centreline. What the functions compute, and where it was published, is in the headers of the core. */
+/* Calculations of the arch: A-P spread, cantilever, the bar's centreline. What the functions compute, and
+ * where it was published, is in the headers of the core. */
 #include "formula/trade.h"
 
 #include <math.h>

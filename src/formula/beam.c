@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sections, beams and what they bear. What the functions compute, and where it was published, is in the headers of the core. */
+/* Sections, beams and what they bear. What the functions compute, and
+ * where it was published, is in the headers of the core. */
 #include "formula/trade.h"
 
 #include <math.h>
@@ -18,6 +19,7 @@
 #define LUND       "Rodriguez, Aquilino, Lund, J Prosthodont 1994;3:41"
 #define CLAPEYRON  "Clapeyron 1857, three moments (from memory)"
 #define TIMOSHENKO "Timoshenko, Strength of Materials I, 3rd ed. 1955 (from memory)"
+#define RING       "circular beams, Hassoun, Structural Concrete, table 21.1"
 
 /* ---- Sections ------------------------------------------------------------------------------- */
 
@@ -89,6 +91,26 @@ static enum bad run_layered_axis(struct call *c)
 	return code ? code : give(c, s.axis_mm);
 }
 
+/* Stress in one of the layers, counted from the bottom, at a height above the bottom of all. */
+static enum bad run_layered_stress(struct call *c)
+{
+	const double moment = c->number[0], place = c->number[1], height = c->number[2];
+	const struct formula_span *h = &c->list[1];
+	struct layered s;
+	enum bad code = layers_of(c, &s);
+	if (code)
+		return code;
+	if (!(place >= 1 && place <= (double)h->n) || place != floor(place))
+		return refuse(c, BAD_RANGE, "is given a layer that is not there");
+	double bottom = 0, slack = 1e-9;
+	size_t layer = (size_t)place - 1;
+	for (size_t i = 0; i < layer; i++)
+		bottom += h->at[i];
+	if (!(height >= bottom - slack && height <= bottom + h->at[layer] + slack))
+		return refuse(c, BAD_RANGE, "is given a height outside of that layer");
+	return give(c, section_layered_stress_MPa(&s, c->list[2].at[layer], moment, height));
+}
+
 static enum bad run_layered_bending(struct call *c)
 {
 	struct layered s;
@@ -102,6 +124,8 @@ static enum bad run_loose_bending(struct call *c)
 	enum bad code = layers_of(c, &s);
 	return code ? code : give(c, s.loose_Nmm2);
 }
+
+TAKES_1(shear_factor, section_shear_cowper)
 
 /* ---- Beams ---------------------------------------------------------------------------------- */
 
@@ -287,6 +311,43 @@ static enum bad run_half_circle_drop(struct call *c)
 	return code ? code : give(c, a.drop_mm);
 }
 
+/* load of each millimetre, radius, number of supports */
+static enum bad ring_of(struct call *c, struct curved_ring *out)
+{
+	double n = c->number[2];
+	if (!(n >= 2 && n <= CURVED_SUPPORTS) || n != floor(n))
+		return refuse(c, BAD_COUNT, "is given no whole number of supports from 2 on");
+	return curved_ring((unsigned)n, out);
+}
+
+/* What a factor of the ring makes of load and radius. */
+static enum bad ring_give(struct call *c, enum bad code, double factor)
+{
+	const double *v = c->number;
+	return code ? code : give(c, factor * v[0] * v[1] * v[1]);
+}
+
+static enum bad run_ring_support_moment(struct call *c)
+{
+	struct curved_ring r = {0};
+	enum bad code = ring_of(c, &r);
+	return ring_give(c, code, r.support);
+}
+
+static enum bad run_ring_midway_moment(struct call *c)
+{
+	struct curved_ring r = {0};
+	enum bad code = ring_of(c, &r);
+	return ring_give(c, code, r.midway);
+}
+
+static enum bad run_ring_torque(struct call *c)
+{
+	struct curved_ring r = {0};
+	enum bad code = ring_of(c, &r);
+	return ring_give(c, code, r.torque);
+}
+
 /* ---- Strength ------------------------------------------------------------------------------- */
 
 TAKES_2(wet_strength, safety_wet)
@@ -339,6 +400,15 @@ const struct function function_beam[] = {
 	ROW_("loose_bending", GIVES_(BENDING_), run_loose_bending,
 		"bending stiffness of the same layers without their bond", TEXTBOOK,
 		L_("widths", LENGTH_), L_("heights", LENGTH_), L_("moduli", STRESS_)),
+	ROW_("layered_stress", GIVES_(STRESS_), run_layered_stress,
+		"bending stress in bonded layers, tension positive: in one layer (counted from the "
+		"bottom) at a height above the bottom of all, under a moment that pulls the "
+		"underside",
+		TEXTBOOK, L_("widths", LENGTH_), L_("heights", LENGTH_), L_("moduli", STRESS_),
+		N_("moment", MOMENT_), N_("layer", NUMBER_), N_("height", LENGTH_)),
+	ROW_("shear_factor", GIVES_(NUMBER_), run_shear_factor,
+		"shear factor of a rectangular bar, from Poisson's ratio; 5/6 at 0",
+		"Cowper, J Appl Mech 1966;33:335 (equation from memory)", N_("poisson", NUMBER_)),
 	/* Beams */
 	ROW_("cantilever_drop", GIVES_(LENGTH_), run_cantilever_drop,
 		"greatest drop of a cantilever, load at its end; load is the whole load, bending "
@@ -449,6 +519,15 @@ const struct function function_beam[] = {
 		"drop at the crown of a half circle with fixed ends", TIMOSHENKO,
 		N_("load", FORCE_), N_("radius", LENGTH_), N_("bending", BENDING_),
 		N_("twisting", BENDING_)),
+	ROW_("ring_support_moment", GIVES_(MOMENT_), run_ring_support_moment,
+		"bending moment over a support of a closed ring on equal supports at equal "
+		"distances, tension above; the load is that of each millimetre of the ring",
+		RING, N_("load", SPRING_), N_("radius", LENGTH_), N_("supports", NUMBER_)),
+	ROW_("ring_midway_moment", GIVES_(MOMENT_), run_ring_midway_moment,
+		"the same midway between two supports, tension below", RING, N_("load", SPRING_),
+		N_("radius", LENGTH_), N_("supports", NUMBER_)),
+	ROW_("ring_torque", GIVES_(MOMENT_), run_ring_torque, "the greatest torque in that ring",
+		RING, N_("load", SPRING_), N_("radius", LENGTH_), N_("supports", NUMBER_)),
 	/* Strength */
 	ROW_("wet_strength", GIVES_(STRESS_), run_wet_strength, "what water leaves of a strength",
 		TRADE, N_("dry", STRESS_), N_("share", NUMBER_)),

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What each site carries of a load, under a bridge that does not bend. What the functions compute, and where it was published, is in the headers of the core. */
+/* What each site carries of a load, under a bridge that does not bend. What the functions compute, and
+ * where it was published, is in the headers of the core. */
 #include "formula/trade.h"
 
 #include <barwright/calc/loads.h>
