@@ -91,7 +91,7 @@ static enum bad mesh_lay(struct mesh *m, const struct profile *profile)
  * it. */
 #define ROLL_SPRING_Nmm 1e-2
 
-static enum bad roll_hold(struct mesh *m, const struct support *support)
+static enum bad roll_hold(struct mesh *m, const struct loads_support *support)
 {
 	struct loads_group group;
 	enum bad code = loads_group_find(support, m->b->n, &group);
@@ -144,10 +144,10 @@ static enum bad bite(struct mesh *m, enum arch_end end, const struct profile *pr
 	const struct bar_made *b = m->b;
 	size_t at = end == ARCH_RIGHT ? 0 : m->nnode - 1;
 	double rigid[BAR_SITES], flexible[BAR_SITES], residual;
-	struct support support[BAR_SITES];
-	struct load load = {m->node[at].x_mm, m->node[at].y_mm, b->bite_N};
+	struct loads_support support[BAR_SITES];
+	struct loads_force load = {m->node[at].x_mm, m->node[at].y_mm, b->bite_N};
 	for (size_t i = 0; i < b->n; i++)
-		support[i] = (struct support){b->x_mm[i], b->y_mm[i], b->stiffness_N_per_mm};
+		support[i] = (struct loads_support){b->x_mm[i], b->y_mm[i], b->stiffness_N_per_mm};
 	enum bad code = roll_hold(m, support);
 	if (!code)
 		code = loads_share(support, b->n, &load, 1, rigid);

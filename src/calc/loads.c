@@ -22,7 +22,7 @@ struct plane {
 	double level, x, y;
 };
 
-static enum bad support_check(const struct support *s, size_t n)
+static enum bad support_check(const struct loads_support *s, size_t n)
 {
 	if (n < 2)
 		return BAD_COUNT;
@@ -34,7 +34,7 @@ static enum bad support_check(const struct support *s, size_t n)
 	return FINE;
 }
 
-static void centre_find(const struct support *s, size_t n, struct loads_group *g)
+static void centre_find(const struct loads_support *s, size_t n, struct loads_group *g)
 {
 	for (size_t i = 0; i < n; i++) {
 		double k = s[i].stiffness_N_per_mm;
@@ -55,7 +55,7 @@ static void centre_find(const struct support *s, size_t n, struct loads_group *g
 
 /* The principal sums are added up in turned axes: half sum minus root would cancel where the
  * sites are nearly in line. */
-static void axes_find(const struct support *s, size_t n, struct loads_group *g)
+static void axes_find(const struct loads_support *s, size_t n, struct loads_group *g)
 {
 	g->angle_rad = 0.5 * atan2(2 * g->xy_Nmm, g->xx_Nmm - g->yy_Nmm);
 	double co = cos(g->angle_rad), si = sin(g->angle_rad);
@@ -76,7 +76,7 @@ static double determinant_share(const struct loads_group *g)
 	return (g->xx_Nmm / sum) * (g->yy_Nmm / sum) - xy * xy;
 }
 
-enum bad loads_group_find(const struct support *s, size_t n, struct loads_group *out)
+enum bad loads_group_find(const struct loads_support *s, size_t n, struct loads_group *out)
 {
 	struct loads_group g = {0};
 	enum bad code = support_check(s, n);
@@ -94,8 +94,8 @@ enum bad loads_group_find(const struct support *s, size_t n, struct loads_group 
 	return FINE;
 }
 
-static enum bad resultant_find(
-	const struct load *load, size_t n, const struct loads_group *g, struct resultant *out)
+static enum bad resultant_find(const struct loads_force *load, size_t n,
+	const struct loads_group *g, struct resultant *out)
 {
 	struct resultant r = {0};
 	for (size_t i = 0; i < n; i++) {
@@ -142,7 +142,7 @@ static enum bad plane_in_line(
 }
 
 static double site_share(
-	const struct support *s, const struct loads_group *g, const struct plane *p)
+	const struct loads_support *s, const struct loads_group *g, const struct plane *p)
 {
 	return s->stiffness_N_per_mm *
 	       (p->level + p->x * (s->x_mm - g->x_mm) + p->y * (s->y_mm - g->y_mm));
@@ -176,7 +176,7 @@ static double balance_lack(const struct balance *b)
 	return isfinite(lack) ? lack : INFINITY;
 }
 
-static struct balance balance_start(const struct support *s, size_t n)
+static struct balance balance_start(const struct loads_support *s, size_t n)
 {
 	struct balance b = {0};
 	for (size_t i = 0; i < n; i++) {
@@ -186,14 +186,14 @@ static struct balance balance_start(const struct support *s, size_t n)
 	return b;
 }
 
-static void balance_add_loads(struct balance *b, const struct load *load, size_t n)
+static void balance_add_loads(struct balance *b, const struct loads_force *load, size_t n)
 {
 	for (size_t i = 0; i < n; i++)
 		balance_add(b, load[i].x_mm, load[i].y_mm, load[i].down_N);
 }
 
-double loads_imbalance(const struct support *s, size_t n, const struct load *load, size_t nload,
-	const double *carried_N)
+double loads_imbalance(const struct loads_support *s, size_t n, const struct loads_force *load,
+	size_t nload, const double *carried_N)
 {
 	struct balance b = balance_start(s, n);
 	balance_add_loads(&b, load, nload);
@@ -203,8 +203,9 @@ double loads_imbalance(const struct support *s, size_t n, const struct load *loa
 }
 
 /* Writes the shares once it is sure that they balance the loads. */
-static enum bad shares_write(const struct support *s, size_t n, const struct load *load,
-	size_t nload, const struct loads_group *g, const struct plane *p, double *carried_N)
+static enum bad shares_write(const struct loads_support *s, size_t n,
+	const struct loads_force *load, size_t nload, const struct loads_group *g,
+	const struct plane *p, double *carried_N)
 {
 	struct balance b = balance_start(s, n);
 	balance_add_loads(&b, load, nload);
@@ -217,8 +218,8 @@ static enum bad shares_write(const struct support *s, size_t n, const struct loa
 	return FINE;
 }
 
-enum bad loads_share(
-	const struct support *s, size_t n, const struct load *load, size_t nload, double *carried_N)
+enum bad loads_share(const struct loads_support *s, size_t n, const struct loads_force *load,
+	size_t nload, double *carried_N)
 {
 	struct loads_group g;
 	struct resultant r;
@@ -235,8 +236,8 @@ enum bad loads_share(
 	return code ? code : shares_write(s, n, load, nload, &g, &p, carried_N);
 }
 
-enum bad loads_push_share(const struct support *s, size_t n, const struct push *push, size_t npush,
-	double *carried_x_N, double *carried_y_N)
+enum bad loads_push_share(const struct loads_support *s, size_t n, const struct loads_push *push,
+	size_t npush, double *carried_x_N, double *carried_y_N)
 {
 	struct loads_group g;
 	double x_N = 0, y_N = 0, turn_Nmm = 0;
@@ -261,7 +262,7 @@ enum bad loads_push_share(const struct support *s, size_t n, const struct push *
 }
 
 /* Seen from the point, do all sites lie within less than half a turn, counted from site i? */
-static bool is_edge(const struct support *s, size_t n, size_t i, double x_mm, double y_mm)
+static bool is_edge(const struct loads_support *s, size_t n, size_t i, double x_mm, double y_mm)
 {
 	double ix = s[i].x_mm - x_mm, iy = s[i].y_mm - y_mm;
 	if (ix == 0 && iy == 0)
@@ -275,7 +276,7 @@ static bool is_edge(const struct support *s, size_t n, size_t i, double x_mm, do
 	return true;
 }
 
-bool loads_is_inside(const struct support *s, size_t n, double x_mm, double y_mm)
+bool loads_is_inside(const struct loads_support *s, size_t n, double x_mm, double y_mm)
 {
 	for (size_t i = 0; i < n; i++)
 		if (is_edge(s, n, i, x_mm, y_mm))

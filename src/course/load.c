@@ -14,7 +14,7 @@
 
 /* A course while it is read. The trees of course.yaml and of a module.yaml stand while the files are
  * read that they name; a lesson's or problem's goes again at once, so that all use the same memory. */
-struct load {
+struct loading {
 	struct doc *doc;
 	struct arena leaf;
 	struct course *course;
@@ -25,7 +25,7 @@ struct load {
 };
 
 /* Adds a file to those the course consists of. */
-static struct content *content_add(struct load *l, const struct source *file)
+static struct content *content_add(struct loading *l, const struct source *file)
 {
 	struct content *made = doc_many(l->doc, 1, struct content);
 	if (!made)
@@ -49,7 +49,7 @@ static size_t names_count(const struct tree *first)
 
 /* Opens FOLDER/FILE, which `name` asks for. False, and told, when it cannot be read or is no file of
  * this kind. */
-static bool named_open(struct load *l, struct tree *name, const char *folder, const char *file,
+static bool named_open(struct loading *l, struct tree *name, const char *folder, const char *file,
 	const char *kind, struct document *out)
 {
 	struct place first;
@@ -70,7 +70,7 @@ static bool named_open(struct load *l, struct tree *name, const char *folder, co
 }
 
 /* Takes the code that a file gives itself. */
-static void code_take(struct load *l, enum claim_kind kind, struct tree *at, const char *code)
+static void code_take(struct loading *l, enum claim_kind kind, struct tree *at, const char *code)
 {
 	struct place first;
 	if (!*code)
@@ -86,7 +86,7 @@ static void code_take(struct load *l, enum claim_kind kind, struct tree *at, con
 /* ---- heads ----------------------------------------------------------------------------------- */
 
 /* The name of a file tells the code of what is in it. */
-static bool head_read(struct load *l, const char *folder, const char *name, struct problem *out)
+static bool head_read(struct loading *l, const char *folder, const char *name, struct problem *out)
 {
 	struct source *file = doc_many(l->doc, 1, struct source);
 	const char *path = folder_join(l->doc->arena, folder, name);
@@ -113,7 +113,8 @@ const char *problem_title(const struct problem *p, struct arena *a)
 
 /* ---- lessons and problems -------------------------------------------------------------------- */
 
-static bool lesson_load(struct load *l, struct tree *name, const char *folder, struct lesson *out)
+static bool lesson_load(
+	struct loading *l, struct tree *name, const char *folder, struct lesson *out)
 {
 	struct document file;
 	size_t before = l->doc->diags->nerror;
@@ -132,7 +133,7 @@ static bool lesson_load(struct load *l, struct tree *name, const char *folder, s
 
 /* A problem or, if `fixed`, an item: their codes share one shelf. */
 static bool problem_load(
-	struct load *l, struct tree *name, const char *folder, bool fixed, struct problem *out)
+	struct loading *l, struct tree *name, const char *folder, bool fixed, struct problem *out)
 {
 	struct document file;
 	size_t before = l->doc->diags->nerror;
@@ -153,7 +154,8 @@ static bool problem_load(
 	return l->doc->diags->nerror == before && !l->doc->out;
 }
 
-static void lessons_load(struct load *l, struct tree *first, const char *folder, struct module *out)
+static void lessons_load(
+	struct loading *l, struct tree *first, const char *folder, struct module *out)
 {
 	struct lesson *lesson = doc_many(l->doc, names_count(first), struct lesson);
 	for (struct tree *t = first; t && lesson; t = t->next) {
@@ -166,7 +168,7 @@ static void lessons_load(struct load *l, struct tree *first, const char *folder,
 }
 
 static void problems_load(
-	struct load *l, const struct module_names *names, const char *folder, struct module *out)
+	struct loading *l, const struct module_names *names, const char *folder, struct module *out)
 {
 	size_t room = names_count(names->problems) + names_count(names->items);
 	struct problem *problem = doc_many(l->doc, room, struct problem);
@@ -185,7 +187,7 @@ static void problems_load(
 
 /* ---- modules --------------------------------------------------------------------------------- */
 
-static void folder_is_code(struct load *l, struct tree *root, const char *name)
+static void folder_is_code(struct loading *l, struct tree *root, const char *name)
 {
 	struct tree *code = tree_find(root, "module");
 	if (!code || code->broken || strcmp(code->text, name) == 0)
@@ -195,7 +197,7 @@ static void folder_is_code(struct load *l, struct tree *root, const char *name)
 }
 
 /* The files of a faulty module are checked all the same. */
-static bool module_load(struct load *l, struct tree *t, const char *folder, struct module *out)
+static bool module_load(struct loading *l, struct tree *t, const char *folder, struct module *out)
 {
 	struct document file;
 	struct module_names names;
@@ -222,7 +224,7 @@ static bool module_load(struct load *l, struct tree *t, const char *folder, stru
 	return fine;
 }
 
-static void modules_load(struct load *l, struct tree *first, const char *folder)
+static void modules_load(struct loading *l, struct tree *first, const char *folder)
 {
 	struct module *module = doc_many(l->doc, names_count(first), struct module);
 	for (struct tree *t = first; t && module; t = t->next) {
@@ -241,7 +243,7 @@ static int by_code(const void *a, const void *b)
 	return strcmp((*x)->code, (*y)->code);
 }
 
-static void problems_sort(struct load *l)
+static void problems_sort(struct loading *l)
 {
 	struct course *course = l->course;
 	size_t n = 0;
@@ -256,7 +258,7 @@ static void problems_sort(struct load *l)
 	course->by_code = list;
 }
 
-static enum bad gather(struct load *l, const char *folder)
+static enum bad gather(struct loading *l, const char *folder)
 {
 	struct doc *c = l->doc;
 	struct course *out = l->course;
@@ -285,7 +287,7 @@ static enum bad gather(struct load *l, const char *folder)
 enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 	struct check_counts *counts, struct course *out)
 {
-	struct load l = {.doc = c, .course = out, .claims = claims, .counts = counts};
+	struct loading l = {.doc = c, .course = out, .claims = claims, .counts = counts};
 	return gather(&l, folder);
 }
 
@@ -297,7 +299,7 @@ static enum bad load(const char *folder, bool heads, struct course *out, struct 
 	struct diags kept = *d;
 	struct claims claims = {0};
 	struct check_counts counts = {0};
-	struct load l = {
+	struct loading l = {
 		.doc = &c, .course = &made, .claims = &claims, .counts = &counts, .heads = heads};
 	*out = (struct course){0};
 	enum bad code = gather(&l, folder);

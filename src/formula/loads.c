@@ -12,13 +12,13 @@
 /* ---- Load on the sites ---------------------------------------------------------------------- */
 
 /* Supports from the lists of x, y and, if there is a third, stiffness. */
-static enum bad supports_from(struct call *c, size_t lists, struct support *s, size_t *n)
+static enum bad supports_from(struct call *c, size_t lists, struct loads_support *s, size_t *n)
 {
 	for (size_t k = 1; k < lists; k++)
 		if (c->list[k].n != c->list[0].n)
 			return refuse(c, BAD_COUNT, "is given lists of unequal length");
 	for (size_t i = 0; i < c->list[0].n; i++)
-		s[i] = (struct support){
+		s[i] = (struct loads_support){
 			c->list[0].at[i], c->list[1].at[i], lists > 2 ? c->list[2].at[i] : 1};
 	*n = c->list[0].n;
 	return FINE;
@@ -26,8 +26,8 @@ static enum bad supports_from(struct call *c, size_t lists, struct support *s, s
 
 static enum bad shares_of(struct call *c, size_t lists)
 {
-	struct support s[FORMULA_LENGTH];
-	struct load load = {c->number[1], c->number[2], c->number[0]};
+	struct loads_support s[FORMULA_LENGTH];
+	struct loads_force load = {c->number[1], c->number[2], c->number[0]};
 	size_t n;
 	enum bad code = supports_from(c, lists, s, &n);
 	if (!code)
@@ -49,9 +49,9 @@ static enum bad run_load_shares_springs(struct call *c)
 /* Shares of a push in the plane, along x or along y. */
 static enum bad push_shares(struct call *c, bool along_x)
 {
-	struct support s[FORMULA_LENGTH];
+	struct loads_support s[FORMULA_LENGTH];
 	double other[FORMULA_LENGTH];
-	struct push push = {c->number[2], c->number[3], c->number[0], c->number[1]};
+	struct loads_push push = {c->number[2], c->number[3], c->number[0], c->number[1]};
 	size_t n;
 	enum bad code = supports_from(c, 2, s, &n);
 	if (!code)
@@ -73,7 +73,7 @@ static enum bad run_push_shares_y(struct call *c)
 
 static enum bad run_is_within_sites(struct call *c)
 {
-	struct support s[FORMULA_LENGTH];
+	struct loads_support s[FORMULA_LENGTH];
 	size_t n;
 	enum bad code = supports_from(c, 2, s, &n);
 	return code ? code : give(c, loads_is_inside(s, n, c->number[0], c->number[1]));

@@ -96,18 +96,18 @@ static enum bad cuts_run(struct work_result *w, const struct space_site *site)
 static enum bad rigid_run(struct arena *a, struct work_result *w)
 {
 	const struct case_file *c = w->file;
-	struct support support[ARCH_SITES];
+	struct loads_support support[ARCH_SITES];
 	double carried[ARCH_SITES];
-	struct load *load = arena_many(a, c->nload ? c->nload : 1, struct load);
+	struct loads_force *load = arena_many(a, c->nload ? c->nload : 1, struct loads_force);
 
 	if (!load)
 		return BAD_MEMORY;
 	for (size_t i = 0; i < c->nsite; i++)
-		support[i] = (struct support){
+		support[i] = (struct loads_support){
 			c->site[i].at.x_mm, c->site[i].at.y_mm, c->stiffness_N_per_mm};
 	for (size_t i = 0; i < c->nload; i++) {
 		const struct case_load *l = &c->load[i];
-		load[i] = (struct load){l->x_mm, l->y_mm, l->force_N};
+		load[i] = (struct loads_force){l->x_mm, l->y_mm, l->force_N};
 		w->load_N += l->force_N;
 		if (l->force_N > 0 && !loads_is_inside(support, c->nsite, l->x_mm, l->y_mm))
 			w->tips_over = true;

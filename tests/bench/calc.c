@@ -43,12 +43,12 @@ static double a_microsecond_each(void *context)
 
 static double rigid(void *context)
 {
-	struct support s[5];
-	struct load load = {16, -25.05, 200};
+	struct loads_support s[5];
+	struct loads_force load = {16, -25.05, 200};
 	double carried[5];
 	(void)context;
 	for (int k = 0; k < 5; k++)
-		s[k] = (struct support){five[k].x_mm, five[k].y_mm, 1};
+		s[k] = (struct loads_support){five[k].x_mm, five[k].y_mm, 1};
 	double start = bench_now_us();
 	for (int i = 0; i < CASES; i++) {
 		load.y_mm = -25 - i * 1e-3;

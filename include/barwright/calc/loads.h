@@ -20,19 +20,19 @@
 #include <barwright/base/bad.h>
 
 /* One site. In the rigid model only the ratios of the stiffnesses matter: all 1 will do. */
-struct support {
+struct loads_support {
 	double x_mm, y_mm;
 	double stiffness_N_per_mm; /* above 0 */
 };
 
 /* A force on the bridge along the axes of the springs, towards the supports when positive. */
-struct load {
+struct loads_force {
 	double x_mm, y_mm;
 	double down_N;
 };
 
 /* A force in the plane of the sites. */
-struct push {
+struct loads_push {
 	double x_mm, y_mm;
 	double x_N, y_N;
 };
@@ -50,7 +50,7 @@ struct loads_group {
 /* n >= 2 sites, else BAD_COUNT. A value that is not finite or a stiffness not above 0:
  * BAD_RANGE. All sites at one place: BAD_SINGULAR. In line means xx*yy - xy^2 < 1e-9 (xx +
  * yy)^2. */
-enum bad loads_group_find(const struct support *s, size_t n, struct loads_group *out);
+enum bad loads_group_find(const struct loads_support *s, size_t n, struct loads_group *out);
 
 /* What each site carries, n numbers, pressure positive, of all loads together; by the 2x2 form
  *     R = k [F/K + a dx + b dy],  a = (Mx yy - My xy)/D,  b = (My xx - Mx xy)/D.
@@ -58,24 +58,24 @@ enum bad loads_group_find(const struct support *s, size_t n, struct loads_group 
  * BAD_SINGULAR. Else as loads_group_find. No load at all gives zeros. The three sums R = F, R x
  * = F x, R y = F y are checked before the result is written (BAD_SINGULAR should rounding have
  * spoilt them). */
-enum bad loads_share(const struct support *s, size_t n, const struct load *load, size_t nload,
-	double *carried_N);
+enum bad loads_share(const struct loads_support *s, size_t n, const struct loads_force *load,
+	size_t nload, double *carried_N);
 
 /* What each site carries of forces in the plane, as a bolt group does (sites equally stiff in
  * both directions, in the ratio of their stiffnesses): n numbers along x and n along y. Sites in
  * line will do. Codes as loads_group_find. Source: eccentric shear of bolt groups, e.g. Budynas
  * and Nisbett, Shigley's Mechanical Engineering Design (from memory, not verified). */
-enum bad loads_push_share(const struct support *s, size_t n, const struct push *push, size_t npush,
-	double *carried_x_N, double *carried_y_N);
+enum bad loads_push_share(const struct loads_support *s, size_t n, const struct loads_push *push,
+	size_t npush, double *carried_x_N, double *carried_y_N);
 
 /* How far the carried forces are from balance: the largest of |sum R - sum F| over the sum of all
  * magnitudes, and of the same for R x and R y about the middle of the sites, with the greatest
  * distance in it as the arm. 0 is perfect, also when there is nothing to balance. */
-double loads_imbalance(const struct support *s, size_t n, const struct load *load, size_t nload,
-	const double *carried_N);
+double loads_imbalance(const struct loads_support *s, size_t n, const struct loads_force *load,
+	size_t nload, const double *carried_N);
 
 /* Does the point lie inside the convex outline of the sites or on it? A single load outside
  * pulls at least one site up, however stiff bridge and sites are: this is statics, not a model. */
-bool loads_is_inside(const struct support *s, size_t n, double x_mm, double y_mm);
+bool loads_is_inside(const struct loads_support *s, size_t n, double x_mm, double y_mm);
 
 #endif

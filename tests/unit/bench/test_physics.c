@@ -79,13 +79,13 @@ static void five_sites_share_as_the_bolt_group_does(void **state)
 		.modulus_MPa = 20000,
 		.shear_modulus_MPa = 4000,
 		.stiffness_N_per_mm = 5000};
-	struct support s[5];
-	struct load load = {16, -25.05, 200};
+	struct loads_support s[5];
+	struct loads_force load = {16, -25.05, 200};
 	double got[5];
 	struct bar_loads l;
 	(void)state;
 	for (int i = 0; i < 5; i++)
-		s[i] = (struct support){b.x_mm[i], b.y_mm[i], 5000};
+		s[i] = (struct loads_support){b.x_mm[i], b.y_mm[i], 5000};
 	code_is(loads_share(s, 5, &load, 1, got), FINE);
 	for (int i = 0; i < 5; i++)
 		near("site", got[i], want[i], 5e-4);

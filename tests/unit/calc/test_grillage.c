@@ -732,10 +732,10 @@ static void stiff_bar_is_the_rigid_bridge(void **state)
 	static const double site[5][2] = {{-17, -9}, {-8, -2}, {1, 0}, {11, -4}, {19, -14}};
 	enum { TIMES = 7 };
 	double lack[TIMES], rigid[5];
-	struct support s[5];
-	const struct load load = {20, -26, 150};
+	struct loads_support s[5];
+	const struct loads_force load = {20, -26, 150};
 	for (size_t i = 0; i < 5; i++)
-		s[i] = (struct support){site[i][0], site[i][1], 4 + (double)i};
+		s[i] = (struct loads_support){site[i][0], site[i][1], 4 + (double)i};
 	code_is(loads_share(s, 5, &load, 1, rigid), FINE);
 	for (int step = 0; step < TIMES; step++) {
 		static struct frame f;

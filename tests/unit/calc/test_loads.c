@@ -12,22 +12,22 @@ enum { MOST = 16 };
 
 /* "computed" below: from the rigid-body equations by an independent script, no number was read
  * in print. */
-static const struct support five[] = {
+static const struct loads_support five[] = {
 	{-16, -11, 1}, {-9, -3, 1}, {0, 0, 1}, {9, -3, 1}, {16, -11, 1}};
-static const struct support five_soft[] = {
+static const struct loads_support five_soft[] = {
 	{-16, -11, 1}, {-9, -3, 1}, {0, 0, 0.5}, {9, -3, 1}, {16, -11, 1}};
-static const struct support uneven[] = {
+static const struct loads_support uneven[] = {
 	{-17, -9, 1}, {-8, -2, 1}, {1, 0, 1}, {11, -4, 1}, {19, -14, 1}};
-static const struct support two[] = {{0, 0, 1}, {-10, 0, 1}};
-static const struct support row[] = {{0, 3, 1}, {12, 3, 1}, {24, 3, 1}};
-static const struct support tripod[] = {{0, 11, 1}, {-16, 0, 1}, {16, 0, 1}};
-static const struct support piers[] = {{3, 2, 1}, {3, -2, 1}, {-3, -2, 1}, {-3, 2, 1}};
+static const struct loads_support two[] = {{0, 0, 1}, {-10, 0, 1}};
+static const struct loads_support row[] = {{0, 3, 1}, {12, 3, 1}, {24, 3, 1}};
+static const struct loads_support tripod[] = {{0, 11, 1}, {-16, 0, 1}, {16, 0, 1}};
+static const struct loads_support piers[] = {{3, 2, 1}, {3, -2, 1}, {-3, -2, 1}, {-3, 2, 1}};
 
 struct share_case {
 	const char *why;
-	const struct support *support;
+	const struct loads_support *support;
 	size_t n;
-	struct load load[2];
+	struct loads_force load[2];
 	size_t nload;
 	double want[MOST];
 	double tolerance;
@@ -58,8 +58,8 @@ static const struct share_case share_cases[] = {
 
 /* The other way to the same numbers, by the principal axes: R = k [F/K + M1 p1/S1 + M2 p2/S2], without
  * the second part where the sites stand in line. */
-static void share_by_axes(
-	const struct support *s, size_t n, const struct load *load, size_t nload, double *carried_N)
+static void share_by_axes(const struct loads_support *s, size_t n, const struct loads_force *load,
+	size_t nload, double *carried_N)
 {
 	struct loads_group g;
 	double down = 0, x = 0, y = 0;
@@ -106,14 +106,14 @@ static void arcs_are_shared_as_worked_out(void **state)
 	const double degree = acos(-1) / 180, radius = 22.5;
 	for (size_t c = 0; c < 2; c++) {
 		size_t n = c ? 6 : 4;
-		struct support s[6];
+		struct loads_support s[6];
 		double got[6];
 		for (size_t i = 0; i < n; i++) {
 			double a = (146.25 - 112.5 * (double)i / (double)(n - 1)) * degree;
-			s[i] = (struct support){radius * cos(a), radius * sin(a), 1};
+			s[i] = (struct loads_support){radius * cos(a), radius * sin(a), 1};
 		}
 		double a = (33.75 - 10) * degree;
-		struct load load = {radius * cos(a), radius * sin(a), 30};
+		struct loads_force load = {radius * cos(a), radius * sin(a), 30};
 		code_is(loads_share(s, n, &load, 1, got), FINE);
 		for (size_t i = 0; i < n; i++)
 			near("share", got[i], want[c][i], 1e-4);
@@ -142,7 +142,7 @@ static void uneven_group_has_its_principal_axes(void **state)
 static void uncoupled_formula_is_told_by_its_moments(void **state)
 {
 	(void)state;
-	const struct load load = {20, -26, 150};
+	const struct loads_force load = {20, -26, 150};
 	struct loads_group g;
 	double wrong[5], right[5], wrong_x = 0, wrong_y = 0, right_x = 0, right_y = 0;
 	code_is(loads_group_find(uneven, 5, &g), FINE);
@@ -169,7 +169,7 @@ static void uncoupled_formula_is_told_by_its_moments(void **state)
 static void push_turns_the_group(void **state)
 {
 	(void)state;
-	const struct push push = {16, -25.05, 40, 0};
+	const struct loads_push push = {16, -25.05, 40, 0};
 	double x[5], y[5];
 	code_is(loads_push_share(five, 5, &push, 1, x, y), FINE);
 	near("terminal x", x[4], 13.4056, 1e-4);
@@ -183,9 +183,9 @@ static void push_turns_the_group(void **state)
 static void bracket_of_four_bolts(void **state)
 {
 	(void)state;
-	static const struct support bolt[] = {
+	static const struct loads_support bolt[] = {
 		{75, 60, 1}, {75, -60, 1}, {-75, 60, 1}, {-75, -60, 1}};
-	const struct push push = {425, 0, 0, -16000};
+	const struct loads_push push = {425, 0, 0, -16000};
 	double x[4], y[4];
 	code_is(loads_push_share(bolt, 4, &push, 1, x, y), FINE);
 	near("printed", hypot(x[0], y[0]) / 1000, 21.0, 0.05);
@@ -199,15 +199,15 @@ static void pushes_balance_with_any_stiffness(void **state)
 	(void)state;
 	uint64_t seed = 4;
 	for (int round = 0; round < 500; round++) {
-		struct support s[MOST];
-		struct push p[3];
+		struct loads_support s[MOST];
+		struct loads_push p[3];
 		double x[MOST], y[MOST], lack_x = 0, lack_y = 0, turn = 0;
 		size_t n = 2 + draw_below(&seed, MOST - 1);
 		for (size_t i = 0; i < n; i++)
-			s[i] = (struct support){draw(&seed, -30, 30), draw(&seed, -30, 30),
+			s[i] = (struct loads_support){draw(&seed, -30, 30), draw(&seed, -30, 30),
 				draw_scale(&seed, 0.1, 10)};
 		for (size_t i = 0; i < 3; i++)
-			p[i] = (struct push){draw(&seed, -30, 30), draw(&seed, -30, 30),
+			p[i] = (struct loads_push){draw(&seed, -30, 30), draw(&seed, -30, 30),
 				draw(&seed, -50, 50), draw(&seed, -50, 50)};
 		code_is(loads_push_share(s, n, p, 3, x, y), FINE);
 		for (size_t i = 0; i < 3; i++) {
@@ -230,9 +230,9 @@ static void pushes_balance_with_any_stiffness(void **state)
 
 struct refused_case {
 	const char *why;
-	struct support support[3];
+	struct loads_support support[3];
 	size_t n;
-	struct load load;
+	struct loads_force load;
 	enum bad code;
 };
 static const struct refused_case refused_cases[] = {
@@ -283,21 +283,21 @@ static void wrong_pushes_are_refused(void **state)
 	(void)state;
 	double x[5] = {7}, y[5] = {7};
 	for (int field = 0; field < 4; field++) {
-		struct push push = {1, 2, 3, 4};
+		struct loads_push push = {1, 2, 3, 4};
 		double *place[] = {&push.x_mm, &push.y_mm, &push.x_N, &push.y_N};
 		*place[field] = NAN;
 		code_is(loads_push_share(five, 5, &push, 1, x, y), BAD_RANGE);
 		*place[field] = INFINITY;
 		code_is(loads_push_share(five, 5, &push, 1, x, y), BAD_RANGE);
 	}
-	code_is(loads_push_share(five, 1, &(struct push){1, 2, 3, 4}, 1, x, y), BAD_COUNT);
+	code_is(loads_push_share(five, 1, &(struct loads_push){1, 2, 3, 4}, 1, x, y), BAD_COUNT);
 	near("left alone", x[0] + y[0], 14, 0);
 }
 
 static void loads_beside_the_line_may_cancel(void **state)
 {
 	(void)state;
-	const struct load pair[] = {{12, 5, 50}, {12, 1, 50}};
+	const struct loads_force pair[] = {{12, 5, 50}, {12, 1, 50}};
 	double got[3];
 	code_is(loads_share(row, 3, pair, 2, got), FINE);
 	for (size_t i = 0; i < 3; i++)
@@ -306,18 +306,19 @@ static void loads_beside_the_line_may_cancel(void **state)
 
 /* ---- properties ------------------------------------------------------------------------------ */
 
-static size_t draw_sites(uint64_t *seed, struct support *s)
+static size_t draw_sites(uint64_t *seed, struct loads_support *s)
 {
 	size_t n = 3 + draw_below(seed, MOST - 2);
 	for (size_t i = 0; i < n; i++)
-		s[i] = (struct support){
+		s[i] = (struct loads_support){
 			draw(seed, -40, 40), draw(seed, -40, 40), draw_scale(seed, 100, 20000)};
 	return n;
 }
 
-static struct load draw_load(uint64_t *seed)
+static struct loads_force draw_load(uint64_t *seed)
 {
-	return (struct load){draw(seed, -60, 60), draw(seed, -60, 60), draw(seed, -500, 500)};
+	return (struct loads_force){
+		draw(seed, -60, 60), draw(seed, -60, 60), draw(seed, -500, 500)};
 }
 
 static void ten_thousand_groups_balance(void **state)
@@ -325,10 +326,10 @@ static void ten_thousand_groups_balance(void **state)
 	(void)state;
 	uint64_t seed = 1;
 	for (int round = 0; round < 10000; round++) {
-		struct support s[MOST];
+		struct loads_support s[MOST];
 		double got[MOST], principal[MOST], size = 0;
 		size_t n = draw_sites(&seed, s);
-		struct load load[4];
+		struct loads_force load[4];
 		for (size_t i = 0; i < 4; i++)
 			load[i] = draw_load(&seed);
 		code_is(loads_share(s, n, load, 4, got), FINE);
@@ -346,10 +347,10 @@ static void shares_of_several_loads_add_up(void **state)
 	(void)state;
 	uint64_t seed = 2;
 	for (int round = 0; round < 300; round++) {
-		struct support s[MOST];
+		struct loads_support s[MOST];
 		double all[MOST], one[MOST], sum[MOST] = {0};
 		size_t n = draw_sites(&seed, s);
-		struct load load[3];
+		struct loads_force load[3];
 		for (size_t i = 0; i < 3; i++) {
 			load[i] = draw_load(&seed);
 			code_is(loads_share(s, n, &load[i], 1, one), FINE);
@@ -368,10 +369,10 @@ static void shares_do_not_depend_on_the_axes(void **state)
 	(void)state;
 	uint64_t seed = 3;
 	for (int round = 0; round < 300; round++) {
-		struct support s[MOST], t[MOST];
+		struct loads_support s[MOST], t[MOST];
 		double got[MOST], turned[MOST];
 		size_t n = draw_sites(&seed, s);
-		struct load load = draw_load(&seed), moved = load;
+		struct loads_force load = draw_load(&seed), moved = load;
 		double a = draw(&seed, -4, 4), mirror = round % 2 ? -1 : 1;
 		for (size_t i = 0; i < n; i++) {
 			t[i].x_mm = cos(a) * s[i].x_mm - sin(a) * s[i].y_mm + 70;
@@ -394,10 +395,10 @@ static void load_outside_pulls_a_site(void **state)
 	uint64_t seed = 5;
 	int outside = 0;
 	for (int round = 0; round < 3000; round++) {
-		struct support s[MOST];
+		struct loads_support s[MOST];
 		double got[MOST], least = 0;
 		size_t n = draw_sites(&seed, s);
-		struct load load = {draw(&seed, -45, 45), draw(&seed, -45, 45), 100};
+		struct loads_force load = {draw(&seed, -45, 45), draw(&seed, -45, 45), 100};
 		code_is(loads_share(s, n, &load, 1, got), FINE);
 		for (size_t i = 0; i < n; i++)
 			least = fmin(least, got[i]);
@@ -437,7 +438,7 @@ static void outline_is_the_convex_one(void **state)
 static void imbalance_tells_a_clipped_share(void **state)
 {
 	(void)state;
-	const struct load load = {16, -25.05, 200};
+	const struct loads_force load = {16, -25.05, 200};
 	double got[5];
 	code_is(loads_share(five, 5, &load, 1, got), FINE);
 	for (size_t i = 0; i < 5; i++)
