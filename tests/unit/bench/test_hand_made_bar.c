@@ -384,6 +384,128 @@ static void who_knows_is_accepted_in_every_case(void **state)
 	}
 }
 
+/* One answer, as far from usual as it may be, in work that is otherwise done as by somebody who knows:
+ * these alone do no harm, and this is why. All others must cost the pass in some case. Common practice
+ * of the trade, where no number stands. */
+static const struct {
+	const char *ask, *end, *why;
+} harmless[] = {
+	{"intake_contact", "most", "longer than the label asks"},
+	{"matrix_wall", "most", "a thick matrix does not flex"},
+	{"keys", "most", "more keys than three"},
+	{"debris", "blown", "0.04 mm, under what a feeler tells"},
+	{"burr", "brushed", "0.05 mm, the driver turns"},
+	{"thick", "3.5", "the least height that is allowed; it costs points"},
+	{"thick", "4.0", "thinner than what fits; it costs points"},
+	{"wax_cooled", "most", "cold wax does not move"},
+	{"lean", "block", "1 degree in 8 mm is inside the film"},
+	{"drill_heat", "quick", "under the heat that chars, and backed"},
+	{"grain", "least", "fine alumina, the dose is kept"},
+	{"bath_time", "most", "a clean face stays clean"},
+	{"coat", "least", "thin is what the primer asks for"},
+	{"expired", "least", "in date"},
+	{"seat_time", "least", "well inside the working time"},
+	{"cement_wait", "most", "set through"},
+	{"shaped", "most", "nothing is ground off"},
+	{"corner", "most", "the rounder the less notch"},
+	{"hollow", "flat", "not concave"},
+	{"analog_torque", "most", "firm"},
+	{"putty_bed", "most", "thick enough to fill"},
+	{"bubbles", "hand", "by hand for 60 s is taught too"},
+	{"draft", "most", "it opens"},
+	{"parting_film", "most", "the halves part"},
+	{"set_time", "most", "a night is as good as an hour"},
+	{"medium_coats", "most", "it parts; it costs points"},
+	{"reblast", "most", "the whole bar, 12 s/cm2"},
+	{"wiped", "most", "wetted; it costs points"},
+	{"trials", "most", "no flash is left"},
+	{"bath_rise", "least", "slow"},
+	{"bath_rise", "most", "the flask follows slowly up to the hold; it costs points"},
+	{"hold_time", "most", "long"},
+	{"boil_time", "most", "it takes out monomer"},
+	{"water_over", "most", "covered"},
+	{"air_cool", "most", "slow"},
+	{"open_at", "least", "cold"},
+	{"blow", "taps", "on the stone, not on the resin"},
+	{"resin_left", "most", "bulky; it costs points"},
+	{"polish", "most", "one step more"},
+	{"analogs_tried", "most", "all there are"},
+	{"screws_loosened", "most", "all there are"},
+	{"plugs", "most", "all there are"},
+	{"screws_tight", "most", "all there are"},
+	{"analogs_plugged", "most", "all there are"},
+	{"seat_screws", "most", "all there are"},
+	{"covers", "most", "all there are"},
+	{"drivers_tried", "most", "all there are"},
+	{"outgoing_contact", "most", "longer than the label asks"},
+};
+
+static bool is_harmless(const char *ask, const char *end)
+{
+	for (size_t i = 0; i < sizeof harmless / sizeof *harmless; i++)
+		if (strcmp(harmless[i].ask, ask) == 0 && strcmp(harmless[i].end, end) == 0)
+			return true;
+	return false;
+}
+
+/* True when it is passed in every case that has the step, and differs from what is usual in one. */
+static bool always_passes(struct play *p, size_t step, size_t ask, double value)
+{
+	struct bench *b = p->bench;
+	size_t n = 0, at;
+	for (uint32_t k = 0; k < 12; k++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_input input;
+		struct bench_score score;
+		bool same = true;
+		play_key(k, key);
+		bench_start(b, key, p->whole, BENCH_FREE);
+		if (!bench_applies(b, step))
+			continue;
+		assert_true(!step || bench_work_on(b, 0, step - 1, SIZE_MAX, &at));
+		bench_usual(b, step, SIZE_MAX, &input);
+		for (size_t i = 0; i < each_count(b->procedure->step[step].ask[ask].each, b->nsite);
+			i++) {
+			same &= input.value[ask][i] == value;
+			input.value[ask][i] = value;
+		}
+		if (bench_do(b, step, &input))
+			return false;
+		if (step + 1 < b->procedure->nstep)
+			bench_work_on(b, step + 1, b->to, SIZE_MAX, &at);
+		bench_end(b, END_ACCEPTED);
+		bench_score(b, NULL, &score);
+		if (!score.is_passed)
+			return false;
+		n += !same;
+	}
+	return n > 0;
+}
+
+static void extreme_is(struct play *p, size_t step, size_t ask, double value, const char *end)
+{
+	const char *name = p->procedure.step[step].ask[ask].name;
+	bool harms = !always_passes(p, step, ask, value);
+	if (harms == is_harmless(name, end))
+		print_error("%s at %s %s\n", name, end, harms ? "does harm" : "does no harm");
+	assert_true(harms != is_harmless(name, end));
+}
+
+static void no_extreme_answer_passes_but_those_that_do_no_harm(void **state)
+{
+	struct play *p = *state;
+	for (size_t i = 0; i < p->procedure.nstep; i++)
+		for (size_t k = 0; k < p->procedure.step[i].nask; k++) {
+			const struct hand_ask *x = &p->procedure.step[i].ask[k];
+			for (size_t c = 0; x->kind == HAND_CHOICE && c < x->nchoice; c++)
+				extreme_is(p, i, k, x->choice[c].value, x->choice[c].word);
+			if (x->kind != HAND_CHOICE) {
+				extreme_is(p, i, k, x->kind == HAND_TRUTH ? 0 : x->low, "least");
+				extreme_is(p, i, k, x->kind == HAND_TRUTH ? 1 : x->high, "most");
+			}
+		}
+}
+
 static void twenty_novices_end_with_their_faults_explained(void **state)
 {
 	struct play *p = *state;
@@ -684,6 +806,7 @@ int main(void)
 		cmocka_unit_test(every_fault_can_be_brought_about_and_shows_where_practice_says),
 		cmocka_unit_test(every_fault_is_found_by_its_check_and_not_before),
 		cmocka_unit_test(who_knows_is_accepted_in_every_case),
+		cmocka_unit_test(no_extreme_answer_passes_but_those_that_do_no_harm),
 		cmocka_unit_test(twenty_novices_end_with_their_faults_explained),
 		cmocka_unit_test(random_runs_break_nothing_and_never_come_to_a_dead_end),
 		cmocka_unit_test(measuring_changes_nothing_but_the_clock),
