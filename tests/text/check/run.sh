@@ -22,4 +22,11 @@ clean() { "$barwright" check "$1" >"$said" 2>&1; grep -qE 'no faults$|^1 file, 1
 for shown in "$d"/shown.*.yaml; do
 	holds "what courses/README.md shows has no fault" clean "$shown"
 done
+
+# Every key that a procedure is read with stands on its page.
+keys=$(grep -hoE 'tree_(find|need)\([a-z]+, "[a-z]+"' ../../../src/course/procedure*.c | grep -oE '"[a-z]+"' | tr -d '"' | sort -u)
+on_page() { grep -qE "[\`{. ]$1[:\`]" ../../../courses/procedures/README.md; }
+for key in $keys; do
+	holds "courses/procedures/README.md has '$key'" on_page "$key"
+done
 finish
