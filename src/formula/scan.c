@@ -300,7 +300,7 @@ struct local *reader_local(const struct reader *r, const char *name, size_t len)
 }
 
 /* "2 h" or "10 N/h" where h is a name too: only the author knows what is meant. */
-static void refuse_double_sense(struct reader *r, const struct token *t, size_t start, size_t end)
+static void refuse_double_sense(struct reader *r, struct token *t, size_t start, size_t end)
 {
 	const char *word = r->text + start;
 	int n = (int)(end - start);
@@ -313,6 +313,7 @@ static void refuse_double_sense(struct reader *r, const struct token *t, size_t 
 		unit ? "%.*s is a unit, and a name of this document too"
 		     : "%.*s stands right behind a number, but it is a name, not a unit",
 		n, word);
+	t->kind = TOKEN_WRONG;
 	if (behind_unit)
 		diag_hint(r->d,
 			"write blanks round the sign for the name; if the unit is meant, give the "

@@ -66,6 +66,7 @@ squrt(4)
 2 spread
 2 h
 10 N/h
+spread + 2 h > 10 N/h
 3 mmm
 3 flurbs
 1e308 m
