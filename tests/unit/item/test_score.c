@@ -4,8 +4,8 @@
 
 #include <barwright/item/score.h>
 
-/* VS-4 of the stack: lowest of 16.0, 14.6, 13.9, 15.2 less 9.3 is 4.6; the thickest of the stock that
- * fits is 4.5. Worked by hand. */
+/* The lowest site governs: of 16.0, 14.6, 13.9, 15.2 less 9.3 it leaves 4.6, and the thickest of the stock
+ * that fits is 4.5 (common practice of the trade; worked by hand). */
 static const char fixed[] =
 	"problem: p\n"
 	"title: t\n"
