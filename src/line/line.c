@@ -361,11 +361,11 @@ static enum bad read_line(struct line *l, char line[static LINE_ROOM], size_t *l
 /* ---- asking -------------------------------------------------------------------------------- */
 
 /* "  2  word  Title - note", the words in a column of `width`. */
-static void print_choice(struct line *l, size_t i, const struct choice *c, size_t width)
+static void print_choice(struct line *l, size_t number, const struct choice *c, size_t width)
 {
 	struct text lead;
 	text_init(&lead);
-	text_addf(&lead, "%3zu  ", i + 1);
+	text_addf(&lead, "%3zu  ", number);
 	if (width) {
 		size_t from = lead.len;
 		add_safe(l, &lead, c->word ? c->word : "", false);
@@ -380,14 +380,26 @@ static void print_choice(struct line *l, size_t i, const struct choice *c, size_
 	text_release(&lead);
 }
 
-static void print_choices(struct line *l, const struct question *q)
+/* 0: all words are the titles already, and need not be said twice. */
+static size_t words_width(const struct question *q)
 {
 	size_t width = 0;
+	bool said = true;
+	for (size_t i = 0; i < q->nchoice; i++) {
+		const struct choice *c = &q->choice[i];
+		size_t len = c->word ? strlen(c->word) : 0;
+		said &= !len || (len == strlen(c->title) && text_is_same(c->word, c->title, len));
+		width = len > width ? len : width;
+	}
+	return said ? 0 : width;
+}
+
+static void print_choices(struct line *l, const struct question *q)
+{
+	size_t width = words_width(q);
 	for (size_t i = 0; i < q->nchoice; i++)
-		if (q->choice[i].word && strlen(q->choice[i].word) > width)
-			width = strlen(q->choice[i].word);
-	for (size_t i = 0; i < q->nchoice; i++)
-		print_choice(l, i, &q->choice[i], width < WORD_COLUMNS ? width : WORD_COLUMNS);
+		print_choice(l, question_number(q, i), &q->choice[i],
+			width < WORD_COLUMNS ? width : WORD_COLUMNS);
 }
 
 static void print_prompt(struct line *l, const struct question *q)

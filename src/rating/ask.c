@@ -9,21 +9,26 @@ enum how rate_show(struct rate *r, struct page *p)
 	return code ? desk_broken(r->desk, code) : HOW_DONE;
 }
 
-enum how rate_choose(struct rate *r, const char *prompt, const struct choice *list, size_t n,
-	size_t first, size_t *out)
+static enum how choose(struct rate *r, const struct question *q, size_t *out)
 {
-	struct question q = {.kind = ASK_CHOICE,
-		.prompt = prompt,
-		.choice = list,
-		.nchoice = n,
-		.chosen = first};
 	struct reply reply;
-	enum bad code = surface_ask(r->desk->surface, &q, &reply);
+	enum bad code = surface_ask(r->desk->surface, q, &reply);
 	if (code)
 		return desk_broken(r->desk, code);
 	if (reply.kind == REPLY_CHOICE)
 		*out = reply.choice;
 	return how_of(reply.kind);
+}
+
+enum how rate_choose(struct rate *r, const char *prompt, const struct choice *list, size_t n,
+	size_t first, size_t *out)
+{
+	const struct question q = {.kind = ASK_CHOICE,
+		.prompt = prompt,
+		.choice = list,
+		.nchoice = n,
+		.chosen = first};
+	return choose(r, &q, out);
 }
 
 enum how rate_go(struct rate *r)
@@ -50,15 +55,19 @@ enum how rate_line(
 
 enum how rate_level(struct rate *r, const struct criterion *c, size_t *level)
 {
-	static const char *const word[RUBRIC_LEVELS] = {"l0", "l1", "l2", "l3"};
 	struct choice list[RUBRIC_LEVELS];
 	size_t place = 0;
 	for (size_t k = 0; k < RUBRIC_LEVELS; k++) {
 		size_t n = RUBRIC_LEVELS - 1 - k; /* the best one first */
-		/* No number of the level: it would stand beside another number, the line's. */
-		list[k] = (struct choice){word[n], rate_level_name[n], c->level[n]};
+		list[k] = (struct choice){rate_level_name[n], rate_level_name[n], c->level[n]};
 	}
-	enum how how = rate_choose(r, "Level?", list, RUBRIC_LEVELS, CHOICE_NONE, &place);
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "Level?",
+		.choice = list,
+		.nchoice = RUBRIC_LEVELS,
+		.chosen = CHOICE_NONE,
+		.is_scale = true}; /* the number of the line is the level's */
+	enum how how = choose(r, &q, &place);
 	if (!how)
 		*level = RUBRIC_LEVELS - 1 - place;
 	return how;

@@ -34,6 +34,12 @@ static void add_critical_rows(struct page *p, const struct station *s, bool with
 			"local rules go before this rubric.");
 }
 
+static void add_level(struct page *p, int level, const char *words)
+{
+	const char *label = arena_format(p->arena, "%d %s", level, rate_level_name[level]);
+	page_row(p, label ? label : rate_level_name[level], "%s", words);
+}
+
 /* The levels stand in the list below; where readings are asked for first they are shown here. */
 static enum how show_criterion(struct rate *r, const struct station *s, size_t n)
 {
@@ -46,7 +52,7 @@ static enum how show_criterion(struct rate *r, const struct station *s, size_t n
 	page_add(&p, BLOCK_TEXT, "%s", c->text);
 	page_row(&p, "Instrument", "%s", c->instrument);
 	for (int k = RUBRIC_LEVELS - 1; k >= 0 && c->measure.is_there; k--)
-		page_row(&p, rate_level_name[k], "%s", c->level[k]);
+		add_level(&p, k, c->level[k]);
 	add_critical_rows(&p, s, n == 0);
 	enum how how = rate_show(r, &p);
 	arena_release(&a);

@@ -169,7 +169,7 @@ static void put_choice(struct asked *a, const struct question *q, size_t i, stru
 	const struct choice *c = &q->choice[i];
 	bool chosen = i == a->view->chosen;
 	size_t row = a->rows.n;
-	const char *number = arena_format(a->rows.arena, "%*zu", k.digits, i + 1);
+	const char *number = arena_format(a->rows.arena, "%*zu", k.digits, question_number(q, i));
 	if (chosen) {
 		a->focus_row = row;
 		a->focus_col = MARGIN + 2 + k.digits - 1;

@@ -210,13 +210,14 @@ static void move_in_list(struct screen *s, enum action act)
 static void type_digit(struct screen *s, size_t digit)
 {
 	struct view *v = &s->view;
-	size_t number = s->typed * 10 + digit;
+	size_t number = s->typed * 10 + digit, line;
 	if (number > v->question->nchoice)
 		number = digit;
 	s->typed = number;
 	v->fault = NULL;
-	if (number >= 1 && number <= v->question->nchoice)
-		v->chosen = number - 1;
+	line = question_line(v->question, number);
+	if (line < v->question->nchoice)
+		v->chosen = line;
 }
 
 /* The field takes the next letter or the one before, round the end; nothing stands there at first. */

@@ -64,8 +64,8 @@ static size_t choice_of(const struct question *q, const char *s, size_t len)
 			return i;
 	for (i = 0; i < len && s[i] >= '0' && s[i] <= '9' && number <= q->nchoice; i++)
 		number = number * 10 + (size_t)(s[i] - '0');
-	bool whole = i == len || (i + 1 == len && s[i] == '.');
-	return whole && number >= 1 && number <= q->nchoice ? number - 1 : q->nchoice;
+	bool whole = i && (i == len || (i + 1 == len && s[i] == '.'));
+	return whole ? question_line(q, number) : q->nchoice;
 }
 
 static enum heard hear_spoken(const char *s, size_t len, struct reply *out)

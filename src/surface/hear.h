@@ -31,8 +31,8 @@ enum heard {
 	HEARD_HELP,  /* the person asks what can be typed */
 	HEARD_FAULT  /* *fault says, in a static sentence, why the line was not taken */
 };
-/* `line` is any bytes without its line end; blanks around it do not count. Numbers of a list count
- * from 1; a word may be typed in capitals. Writes *out or *fault, whichever the result names. */
+/* `line` is any bytes without its line end; blanks around it do not count. Numbers of a list are
+ * those that stand there (question_number); a word may be typed in capitals. Writes *out or *fault, whichever the result names. */
 enum heard hear_line(const struct question *q, const char *line, size_t len, struct reply *out,
 	const char **fault);
 

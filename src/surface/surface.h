@@ -44,6 +44,9 @@ struct question {
 	const struct choice *choice;
 	size_t nchoice;
 	size_t chosen; /* where the cursor stands first */
+	/* The lines are steps of a scale, the best one first: they count down to 0, so that the number that
+	 * stands before a step, and is typed for it, is the step's own. Else they count from 1. */
+	bool is_scale;
 	/* ASK_LINE: one of so many letters from 'a' is asked for, and the arrow keys of the full screen
 	 * go through them; 0: anything. */
 	size_t nletter;
@@ -90,6 +93,10 @@ struct surface_ops {
 enum bad surface_show(struct surface *s, const struct page *p);
 enum bad surface_tell(struct surface *s, const struct page *p);
 enum bad surface_ask(struct surface *s, const struct question *q, struct reply *out);
+
+/* The number that stands before line i of the list, and the line before which it stands; nchoice: none. */
+size_t question_number(const struct question *q, size_t i);
+size_t question_line(const struct question *q, size_t number);
 
 /* Set by the handlers of surface/signals.h (SIGINT, SIGTERM, SIGHUP) and looked at by every surface
  * while it waits; the number of the signal, 0 for none. The full screen takes a SIGINT as a question

@@ -112,6 +112,21 @@ static void field_scene(struct stage *s)
 	}
 }
 
+static void scale_scene(struct stage *s)
+{
+	static const struct choice levels[] = {{NULL, "excellent", "as planned"},
+		{NULL, "competent", "one place off"}, {NULL, "below", "three places off"},
+		{NULL, "unusable", "another form"}};
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "Level?",
+		.choice = levels,
+		.nchoice = 4,
+		.chosen = CHOICE_NONE,
+		.is_scale = true};
+	while (ask(s, q).kind == REPLY_CHOICE)
+		continue;
+}
+
 /* Two questions on one page while its three seconds run, the second on another page. */
 static void limit_scene(struct stage *s)
 {
@@ -224,6 +239,12 @@ static int run_field(void *unused)
 {
 	(void)unused;
 	return on_screen(field_scene);
+}
+
+static int run_scale(void *unused)
+{
+	(void)unused;
+	return on_screen(scale_scene);
 }
 
 static int run_limit(void *unused)
@@ -721,6 +742,25 @@ static void list_is_moved_in_by_arrows_and_numbers(void **state)
 	pty_sees(&p,
 		"reply choice <> 2\nreply choice <> 11\nreply choice <> 6\n"
 		"reply choice <> 11\nreply choice <> 11\nreply choice <> 8\nreply back <> 0\n");
+	pty_close(&p);
+}
+
+/* The number before a step of a scale is the step's own, counted down to 0. */
+static void a_digit_on_a_scale_is_that_step(void **state)
+{
+	(void)state;
+	struct pty p;
+	pty_start(&p, (struct pty_options){.run = run_scale});
+	pty_sees(&p, "3  excellent");
+	pty_sees(&p, "0  unusable");
+	pty_send(&p, "3\r");
+	pty_send(&p, "1\r");
+	pty_send(&p, "0\r");
+	pty_send(&p, "4\r"); /* no such step: nothing is taken */
+	pty_sees(&p, "Nothing is chosen yet");
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 0);
+	pty_sees(&p, "reply choice <> 0\nreply choice <> 2\nreply choice <> 3\nreply back <> 0\n");
 	pty_close(&p);
 }
 
@@ -1261,6 +1301,7 @@ int main(void)
 		cmocka_unit_test(nothing_typed_is_a_fault_and_words_are_heard),
 		cmocka_unit_test(told_text_comes_into_sight),
 		cmocka_unit_test(list_is_moved_in_by_arrows_and_numbers),
+		cmocka_unit_test(a_digit_on_a_scale_is_that_step),
 		cmocka_unit_test(enter_alone_takes_nothing_where_nothing_is_chosen),
 		cmocka_unit_test(pasted_letters_are_not_keys),
 		cmocka_unit_test(long_list_scrolls_with_its_cursor_in_sight),

@@ -79,7 +79,7 @@ want 1 'sealed by A. Ortiz' 'a supervised sitting'
 want 1 'The assessor seals it when you go on' 'what happens next'
 type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Jo Okafor' sit short
 want 1 'not sealed: it counts as practice' 'a sitting without a key'
-type 'holes\n0.10\nl3\nl2\ndone\nshape\nl3\ndone\nfinish\n\n' --learner l-00000002 rate $seal bench
+type 'holes\n0.10\n3\n2\ndone\nshape\n3\ndone\nfinish\n\n' --learner l-00000002 rate $seal bench
 want 0 'Passed: 85 %' 'a supervised rating'
 
 say record audit

@@ -93,7 +93,7 @@ static void book_now(struct arena *a, struct book *b)
 
 /* Level 3 proved at the centre, 2 at the edge, 3 in form: stations at 2 and 3. */
 static const char *const good[] = {
-	"holes", "0.14 0.10", "l3", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+	"holes", "0.14 0.10", "3", "2", "done", "shape", "3", "done", "finish", "", NULL};
 
 static void a_rated_piece_has_a_sum_a_verdict_and_reasons(void **state)
 {
@@ -109,8 +109,8 @@ static void a_rated_piece_has_a_sum_a_verdict_and_reasons(void **state)
 
 static void enter_alone_rates_nothing(void **state)
 {
-	static const char *const line[] = {"holes", "0.1", "=", "l3", "=", "l2", "critical", "=",
-		"none", "done", "shape", "=", "l3", "done", "=", "finish", "", NULL};
+	static const char *const line[] = {"holes", "0.1", "=", "3", "=", "2", "critical", "=",
+		"none", "done", "shape", "=", "3", "done", "=", "finish", "", NULL};
 	static const char fault[] = "!! nothing is chosen beforehand";
 	struct script_surface x;
 	size_t refused = 0;
@@ -139,7 +139,7 @@ static void a_critical_error_can_be_told_before_the_points_are_rated(void **stat
 static void what_nobody_rated_is_named(void **state)
 {
 	static const char *const line[] = {
-		"holes", "0.1", "l3", "!back", "done", "finish", "", NULL};
+		"holes", "0.1", "3", "!back", "done", "finish", "", NULL};
 	struct script_surface x;
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, line);
@@ -151,8 +151,8 @@ static void what_nobody_rated_is_named(void **state)
 
 static void what_readings_do_not_prove_needs_a_sentence(void **state)
 {
-	static const char *const line[] = {"holes", "a lot", "0.18", "l3", "seen under the loupe",
-		"l1", "chips", "done", "shape", "l2", "done", "finish", "", NULL};
+	static const char *const line[] = {"holes", "a lot", "0.18", "3", "seen under the loupe",
+		"1", "chips", "done", "shape", "2", "done", "finish", "", NULL};
 	struct script_surface x;
 	struct arena a = {0};
 	struct book b;
@@ -176,8 +176,8 @@ static void what_readings_do_not_prove_needs_a_sentence(void **state)
 
 static void a_critical_error_fails_whatever_the_sum(void **state)
 {
-	static const char *const line[] = {"holes", "0.1", "l3", "l3", "critical", "2",
-		"no extraction", "done", "shape", "l3", "done", "finish", "", NULL};
+	static const char *const line[] = {"holes", "0.1", "3", "3", "critical", "2",
+		"no extraction", "done", "shape", "3", "done", "finish", "", NULL};
 	struct script_surface x;
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, line);
@@ -191,7 +191,7 @@ static void a_critical_error_fails_whatever_the_sum(void **state)
 static void a_photo_is_kept_by_name_and_hash(void **state)
 {
 	char path[256];
-	const char *line[] = {"shape", "l3", "photo", "/no/such/file", path, "done", "!back", NULL};
+	const char *line[] = {"shape", "3", "photo", "/no/such/file", path, "done", "!back", NULL};
 	struct script_surface x;
 	struct arena a = {0};
 	struct book b;
@@ -216,10 +216,10 @@ static void a_photo_is_kept_by_name_and_hash(void **state)
 
 static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(void **state)
 {
-	static const char *const second[] = {"holes", "0.14", "l2", "l2", "critical", "1",
-		"torn out", "done", "shape", "l1", "bulge", "done", "finish", "", NULL};
+	static const char *const second[] = {"holes", "0.14", "2", "2", "critical", "1", "torn out",
+		"done", "shape", "1", "bulge", "done", "finish", "", NULL};
 	static const char *const settle[] = {
-		"", "l3", "measured together", "falls", "old crack", "l2", "within form", "", NULL};
+		"", "3", "measured together", "falls", "old crack", "2", "within form", "", NULL};
 	struct script_surface x;
 	struct arena a = {0};
 	struct book b;
@@ -256,9 +256,9 @@ static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(v
 static void three_raters_are_compared_in_pairs_and_together(void **state)
 {
 	static const char *const line[3][12] = {
-		{"holes", "0.10", "l3", "l2", "done", "shape", "l1", "off", "done", "finish", ""},
-		{"holes", "0.10", "l2", "l2", "done", "shape", "l1", "off", "done", "finish", ""},
-		{"holes", "0.10", "l3", "l3", "done", "shape", "l2", "done", "finish", ""}};
+		{"holes", "0.10", "3", "2", "done", "shape", "1", "off", "done", "finish", ""},
+		{"holes", "0.10", "2", "2", "done", "shape", "1", "off", "done", "finish", ""},
+		{"holes", "0.10", "3", "3", "done", "shape", "2", "done", "finish", ""}};
 	static const char *const nothing[] = {NULL};
 	static const char *const name[] = {"A", "B", "C"};
 	struct script_surface x;
@@ -277,7 +277,7 @@ static void three_raters_are_compared_in_pairs_and_together(void **state)
 static void what_is_not_settled_is_open(void **state)
 {
 	static const char *const second[] = {
-		"holes", "0.1", "l2", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+		"holes", "0.1", "2", "2", "done", "shape", "3", "done", "finish", "", NULL};
 	static const char *const nobody[] = {NULL};
 	struct script_surface x;
 	(void)state;
@@ -314,9 +314,9 @@ static void a_rubric_of_another_version_does_not_count(void **state)
 
 static void a_rating_that_was_stopped_goes_on(void **state)
 {
-	static const char *const part[] = {"holes", "0.14 0.10", "l3", NULL};
+	static const char *const part[] = {"holes", "0.14 0.10", "3", NULL};
 	static const char *const rest[] = {
-		"holes", "l2", "done", "shape", "l3", "done", "finish", "", NULL};
+		"holes", "2", "done", "shape", "3", "done", "finish", "", NULL};
 	struct script_surface x;
 	(void)state;
 	struct rate_how how = rate_with("A", false, &x, part);
@@ -356,10 +356,11 @@ static void each_write_fails_in_turn(void **state)
 			continue;
 		book_now(&a, &b);
 		arena_release(&a);
-		static const char *const again[] = {"holes", "again", "0.1", "l3", "l2", "done",
-			"shape", "again", "l3", "done", "finish", "", NULL};
-		static const char *const fresh[] = {"holes", "0.1", "l3", "l2", "done", "shape",
-			"l3", "done", "finish", "", NULL};
+		static const char *const again[] = {"holes", "again", "0.1", "excellent",
+			"competent", "done", "shape", "again", "excellent", "done", "finish", "",
+			NULL};
+		static const char *const fresh[] = {"holes", "0.1", "excellent", "competent",
+			"done", "shape", "excellent", "done", "finish", "", NULL};
 		how = rate_with("A", false, &x, fresh);
 		script_close(&x);
 		if (!how.is_done) {

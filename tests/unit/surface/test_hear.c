@@ -17,6 +17,10 @@ static const struct choice choices[] = {
 static const struct question line = {.kind = ASK_LINE, .prompt = "?"};
 static const struct question list = {
 	.kind = ASK_CHOICE, .prompt = "?", .choice = choices, .nchoice = 4};
+static const struct choice levels[] = {
+	{"good", "good", NULL}, {NULL, "middling", NULL}, {NULL, "poor", NULL}};
+static const struct question scale = {
+	.kind = ASK_CHOICE, .choice = levels, .nchoice = 3, .is_scale = true};
 static const struct question go = {.kind = ASK_GO};
 
 #define LINE_255 \
@@ -80,6 +84,13 @@ static const struct case_of cases[] = {
 	{"the list's own back", &list, "back", 0, HEARD_REPLY, REPLY_CHOICE, "", 2},
 	{"leave from a list", &list, "leave", 0, HEARD_REPLY, REPLY_LEAVE, "", 0},
 	{"help on a list", &list, "?", 0, HEARD_HELP, 0, NULL, 0},
+	{"the best of a scale", &scale, "2", 0, HEARD_REPLY, REPLY_CHOICE, "", 0},
+	{"the middle of a scale", &scale, "1", 0, HEARD_REPLY, REPLY_CHOICE, "", 1},
+	{"the end of a scale", &scale, "0", 0, HEARD_REPLY, REPLY_CHOICE, "", 2},
+	{"above a scale", &scale, "3", 0, HEARD_FAULT, 0, NULL, 0},
+	{"a word of a scale", &scale, "good", 0, HEARD_REPLY, REPLY_CHOICE, "", 0},
+	{"nothing of a scale", &scale, "", 0, HEARD_FAULT, 0, NULL, 0},
+	{"a full stop of a scale", &scale, ".", 0, HEARD_FAULT, 0, NULL, 0},
 	{"on", &go, "", 0, HEARD_REPLY, REPLY_GO, "", 0},
 	{"on with a word", &go, "yes", 0, HEARD_FAULT, 0, NULL, 0},
 	{"not on but back", &go, "back", 0, HEARD_REPLY, REPLY_BACK, "", 0},
