@@ -121,17 +121,35 @@ static bool ask_truth(struct session *s, const struct hand_ask *x, size_t *out)
 	return session_choose(s, x->text, choice, 2, out);
 }
 
+/* The same in the whole run and another in the next, or the place would tell which is right. Sizes
+ * stay in their order. */
+static void choices_order(const struct session *s, const struct hand_ask *x, uint32_t *place)
+{
+	struct stream stream;
+	for (size_t i = 0; i < x->nchoice; i++)
+		place[i] = (uint32_t)i;
+	if (choice_is_number(x))
+		return;
+	bench_stream(s->bench, PURPOSE_CHOICES, (uint32_t)x->slot, 0, &stream);
+	stream_shuffle(&stream, place, x->nchoice);
+}
+
 static bool ask_choice(struct session *s, const struct hand_ask *x, size_t *out)
 {
 	struct choice *choice = arena_many(&s->aside, x->nchoice + 1, struct choice);
-	if (!choice) {
+	uint32_t *place = arena_many(&s->aside, x->nchoice, uint32_t);
+	if (!choice || !place) {
 		session_broken(s, BAD_MEMORY);
 		return false;
 	}
+	choices_order(s, x, place);
 	for (size_t i = 0; i < x->nchoice; i++)
-		choice[i] = (struct choice){
-			choice_is_number(x) ? NULL : x->choice[i].word, x->choice[i].title, NULL};
-	return session_choose(s, x->text, choice, x->nchoice, out);
+		choice[i] = (struct choice){choice_is_number(x) ? NULL : x->choice[place[i]].word,
+			x->choice[place[i]].title, NULL};
+	if (!session_choose(s, x->text, choice, x->nchoice, out))
+		return false;
+	*out = place[*out];
+	return true;
 }
 
 static bool ask_listed(struct session *s, const struct hand_ask *x, double *out)

@@ -199,7 +199,14 @@ double bench_clock_s(const struct bench *b);
 /* Materials used and attended time, in money. */
 double bench_cost(const struct bench *b);
 /* The stream of this run for a purpose and a number (reasons of guided work, say). */
-enum bench_purpose { PURPOSE_CASE, PURPOSE_HAND, PURPOSE_LOOK, PURPOSE_SEED, PURPOSE_REASON };
+enum bench_purpose {
+	PURPOSE_CASE,
+	PURPOSE_HAND,
+	PURPOSE_LOOK,
+	PURPOSE_SEED,
+	PURPOSE_REASON,
+	PURPOSE_CHOICES
+};
 void bench_stream(const struct bench *b, enum bench_purpose purpose, uint32_t a, uint32_t n,
 	struct stream *out);
 

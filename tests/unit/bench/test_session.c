@@ -48,6 +48,8 @@ static enum bad answer(struct surface *s, const struct question *q, struct reply
 		*out = (struct reply){.kind = REPLY_LOST};
 		return FINE;
 	}
+	for (size_t i = 0; i < q->nchoice; i++)
+		text_addf(&x->seen, "choice %s\n", q->choice[i].word ? q->choice[i].word : "-");
 	const char *line = *x->line++;
 	if (hear_line(q, line, strlen(line), out, &fault) != HEARD_REPLY) {
 		print_error("'%s' was not taken at: %s\n", line, q->prompt ? q->prompt : "");
@@ -282,6 +284,42 @@ static void choosing_does_the_same_as_typing(void **state)
 	audited(&a);
 	assert_true(audit_is_clean(&a));
 	assert_int_equal(a.count.equal, 5);
+	audit_release(&a);
+}
+
+/* The order of three options in run after run, asked for twice in each: the same within a run, not the
+ * same in all, and what is recorded is the option and not its place. */
+static void options_stand_in_another_order_in_another_run(void **state)
+{
+	static const char *const first[] = {"receive 10 yes", "verify 5 yes", "matrix", "seated",
+		"7", "3", "matrix", "1", "7", "3", "leave", NULL};
+	static const char *const more[] = {"new", "receive 10 yes", "verify 5 yes", "matrix",
+		"seated", "7", "3", "matrix", "1", "7", "3", "leave", NULL};
+	unsigned first_is[3] = {0};
+	(void)state;
+	for (int run = 0; run < 12; run++) {
+		static const char *const word[] = {
+			"choice seated\n", "choice placed\n", "choice tipped\n"};
+		struct script x;
+		const char *one[3], *two[3];
+		assert_int_equal(
+			sits(&x, run ? more : first, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+		for (int i = 0; i < 3; i++) {
+			one[i] = strstr(x.seen.at, word[i]);
+			two[i] = one[i] ? strstr(one[i] + 1, word[i]) : NULL;
+			assert_non_null(two[i]);
+		}
+		for (int i = 0; i < 3; i++)
+			assert_int_equal(one[i] < one[(i + 1) % 3], two[i] < two[(i + 1) % 3]);
+		for (int i = 0; i < 3; i++)
+			first_is[i] += one[i] < one[(i + 1) % 3] && one[i] < one[(i + 2) % 3];
+		text_release(&x.seen);
+	}
+	assert_true(first_is[0] && first_is[1] && first_is[2]);
+	struct audit a;
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.equal, 48);
 	audit_release(&a);
 }
 
@@ -660,6 +698,7 @@ int main(void)
 		RUN(what_a_full_disk_does_not_take_is_not_acknowledged),
 		RUN(choosing_does_the_same_as_typing),
 		RUN(guided_work_asks_why_first),
+		RUN(options_stand_in_another_order_in_another_run),
 		RUN(a_hunt_ends_with_a_name),
 		RUN(running_out_of_memory_ends_the_session_in_order),
 		RUN(a_fault_put_on_the_bench_is_the_one_to_name),
