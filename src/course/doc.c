@@ -247,41 +247,14 @@ static bool unit_at(struct doc *c, struct tree *t, size_t at, struct unit *out, 
 	return false;
 }
 
-static size_t number_length(const char *s, size_t len)
-{
-	size_t n = len && (*s == '-' || *s == '+');
-	while (n < len && ((s[n] >= '0' && s[n] <= '9') || s[n] == '.'))
-		n++;
-	return n;
-}
-
-static bool no_number(struct doc *c, struct tree *t, enum bad code, size_t len)
-{
-	const char *comma = memchr(t->text, ',', t->len);
-	tree_fault(t, c->diags, code,
-		code == BAD_SIZE ? "%s has more digits than can be kept"
-				 : "%s is no number with a unit",
-		tree_name(t));
-	if (comma && comma == t->text + len)
-		diag_hint(c->diags, "in a course file the decimal sign is a point: 3.5 mm");
-	else
-		diag_hint(c->diags, "%s", quantity_hint);
-	return false;
-}
-
 bool doc_quantity(struct doc *c, struct tree *t, struct quantity *out)
 {
-	const char *text;
-	if (!doc_fine(c, tree_text(t, c->diags, &text)))
+	size_t at;
+	if (!doc_fine(c, tree_number(t, "a number with a unit", quantity_hint, c->diags,
+				 &out->number, &at)))
 		return false;
-	size_t len = t->len, n = number_length(text, len);
-	enum bad code = decimal_read(text, n, &out->number);
-	if (code || (n < len && text[n] == ','))
-		return no_number(c, t, code ? code : BAD_SYNTAX, n);
-	while (n < len && text[n] == ' ')
-		n++;
-	out->unit_len = len - n;
-	return unit_at(c, t, n, &out->of, &out->unit);
+	out->unit_len = t->len - at;
+	return unit_at(c, t, at, &out->of, &out->unit);
 }
 
 double quantity_span(const struct quantity *q)

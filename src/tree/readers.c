@@ -280,15 +280,22 @@ static enum bad read_unit(
 	return FINE;
 }
 
-static enum bad read_number(
-	struct tree *t, size_t n, const struct wanted *wanted, struct diags *d, struct decimal *out)
+enum bad tree_number(struct tree *t, const char *wanted, const char *hint, struct diags *d,
+	struct decimal *out, size_t *unit_at)
 {
-	enum bad code = decimal_read(t->text, n, out);
+	struct decimal number;
+	enum bad code = tree_is(t, TREE_SCALAR, d);
+	if (code)
+		return code;
+	size_t n = number_length(t->text, t->len);
+	code = decimal_read(t->text, n, &number);
 	if (code == BAD_SIZE)
 		return refuse_digits(t, d);
-	if (!code && !has_leading_zero(t->text, n) && !has_comma(t))
-		return FINE;
-	return refuse_number(t, dim_words(t->arena, wanted->of.dim), example(t->arena, wanted), d);
+	if (code || has_leading_zero(t->text, n) || has_comma(t))
+		return refuse_number(t, wanted, hint, d);
+	*out = number;
+	*unit_at = n + space_length(t->text + n, t->len - n);
+	return FINE;
 }
 
 /* Its value in SI-mm. */
@@ -297,14 +304,13 @@ static enum bad value_read(
 {
 	struct decimal number;
 	struct unit of = wanted->of;
+	size_t at;
 	enum bad code = tree_is(t, TREE_SCALAR, d);
-	if (code)
-		return code;
-	size_t n = number_length(t->text, t->len);
-	code = read_number(t, n, wanted, d, &number);
-	n += space_length(t->text + n, t->len - n);
-	if (!code && n < t->len)
-		code = read_unit(t, n, wanted, d, &of);
+	if (!code)
+		code = tree_number(
+			t, dim_words(t->arena, of.dim), example(t->arena, wanted), d, &number, &at);
+	if (!code && at < t->len)
+		code = read_unit(t, at, wanted, d, &of);
 	if (!code)
 		*out = decimal_value(number) * of.factor + of.offset;
 	return code;

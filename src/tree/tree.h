@@ -26,6 +26,7 @@
 #include <barwright/base/bad.h>
 #include <barwright/base/diag.h>
 #include <barwright/base/mem.h>
+#include <barwright/base/number.h>
 
 enum {
 	TREE_DEPTH = 32,      /* deepest nesting; the root stands at 1 */
@@ -97,7 +98,7 @@ struct place tree_place(const struct tree *t, size_t offset);
  * broken. The hint and note of base/diag.h can follow. Silent when `t` is null or broken. */
 enum bad tree_fault(struct tree *t, struct diags *d, enum bad code, const char *format, ...)
 	__attribute__((format(printf, 4, 5)));
-/* What messages call it: "'depth'", "item 3 of 'stock'", "this file". Lives in the tree's arena;
+/* What messages call it: "'depth'", "entry 3 of 'stock'", "this file". Lives in the tree's arena;
  * never null. */
 const char *tree_name(const struct tree *t);
 /* The text of a scalar as messages show it: in quotes, a long one cut. Same owner; never null. */
@@ -111,6 +112,11 @@ enum bad tree_text(struct tree *t, struct diags *d, const char **out);
 enum bad tree_truth(struct tree *t, struct diags *d, bool *out);
 /* An integer in decimal digits, low <= n <= high; no leading 0, not quoted. */
 enum bad tree_whole(struct tree *t, int64_t low, int64_t high, struct diags *d, int64_t *out);
+/* What a quantity begins with: its number, and where its unit begins, behind blanks of any width. No
+ * leading 0, a point and no comma. `wanted` ("a length") and `hint` tell what is missing where
+ * something else stands. */
+enum bad tree_number(struct tree *t, const char *wanted, const char *hint, struct diags *d,
+	struct decimal *out, size_t *unit_at);
 /* "3.5 mm", "20 GPa", or a bare number, which is in `unit`: a name that unit_read knows, or "" for
  * plain numbers; its value in SI-mm. No leading 0, a point and no comma. BAD_UNIT for another
  * dimension, naming both. May stand in quotes. */

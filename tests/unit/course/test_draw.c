@@ -64,6 +64,9 @@ static void grid_is_whole_numbers_of_the_finest_place(void **state)
 			1, 41, 0, 0.5, "\302\260C"},
 		{"largest", "x: {from: 0 mm, to: 2147483647 mm, step: 1 mm}", 0, 1, 2147483648LL, 0,
 			0.5, "mm"},
+		{"thin blanks",
+			"x: {from: 1\342\200\211mm, to: 2\342\200\257mm, step: 1\302\240mm}", 1, 1,
+			2, 0, 0.5, "mm"},
 		{"with places behind", "x: {from: 0.5 mm, to: 9.500 mm, step: 3 mm}", 500, 3000, 4,
 			3, 1.5, "mm"},
 	};

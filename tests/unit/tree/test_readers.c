@@ -237,6 +237,64 @@ static void quantities_are_read_in_si_mm(void **state)
 	}
 }
 
+/* Digits as they stand, and the byte where the unit begins, behind a blank of any width. */
+static void numbers_are_parted_from_their_units(void **state)
+{
+	static const struct {
+		const char *text;
+		int64_t digits;
+		int places;
+		size_t unit_at;
+	} good[] = {
+		{"3.50 mm", 350, 2, 5}, {"3.50mm", 350, 2, 4}, {"-2", -2, 0, 2},
+		{"0.5 mm", 5, 1, 4}, {"\"3.5 mm\"", 35, 1, 4},
+		{"3.5\xC2\xA0mm", 35, 1, 5},       /* no-break */
+		{"3.5\xE2\x80\x89mm", 35, 1, 6},   /* thin */
+		{"3.5 \xE2\x80\xAF mm", 35, 1, 8}, /* narrow no-break, among ordinary ones */
+	};
+	static const struct {
+		const char *text;
+		enum bad code;
+		const char *words, *hint;
+	} bad[] = {
+		{"012 mm", BAD_TYPE, "'a' is '012 mm' where a bore is needed",
+			"write it without the 0 in front"},
+		{"3,5 mm", BAD_TYPE, "'a' is '3,5 mm' where a bore is needed",
+			"write a decimal point, not a comma"},
+		{"mm", BAD_TYPE, "'a' is 'mm' where a bore is needed", "write 2 mm"},
+		{"1234567890123456", BAD_SIZE, "'a' has too many digits",
+			"at most 15 digits are read, 9 of them behind the point"},
+	};
+	(void)state;
+	for (size_t i = 0; i < sizeof good / sizeof *good; i++) {
+		struct reading r = {0};
+		struct decimal got;
+		char text[64];
+		size_t at;
+		snprintf(text, sizeof text, "a: %s\n", good[i].text);
+		code_is(tree_number(value(&r, text), "a bore", "write 2 mm", &r.d, &got, &at),
+			FINE);
+		if (got.digits != good[i].digits || got.places != good[i].places ||
+			at != good[i].unit_at)
+			fail_msg("%s: %lld, %d places, unit at %zu", good[i].text,
+				(long long)got.digits, got.places, at);
+		reading_end(&r);
+	}
+	for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+		struct reading r = {0};
+		struct decimal got = {7, 7};
+		char text[64];
+		size_t at = 7;
+		snprintf(text, sizeof text, "a: %s\n", bad[i].text);
+		code_is(tree_number(value(&r, text), "a bore", "write 2 mm", &r.d, &got, &at),
+			bad[i].code);
+		assert_string_equal(r.d.first->words, bad[i].words);
+		assert_string_equal(r.d.first->hint, bad[i].hint);
+		assert_true(got.digits == 7 && got.places == 7 && at == 7);
+		reading_end(&r);
+	}
+}
+
 static void quantities_say_what_is_wrong(void **state)
 {
 	static const struct {
@@ -402,12 +460,12 @@ static void every_faulty_item_of_a_list_is_told(void **state)
 	assert_null(lengths);
 	near("untouched", (double)n, 42, 0);
 	told("list", &r.d,
-		"x.yaml:1:11: error: item 2 of 'a' is '2 rad', an angle, where a length is needed "
+		"x.yaml:1:11: error: entry 2 of 'a' is '2 rad', an angle, where a length is needed "
 		"[unit-clash]\n"
 		"    1 | a: [1 mm, 2 rad, 3, x]\n"
 		"      |           ^~~~~\n"
 		"hint: write for example 3.5 mm\n"
-		"x.yaml:1:21: error: item 4 of 'a' is 'x' where a length is needed [wrong-type]\n"
+		"x.yaml:1:21: error: entry 4 of 'a' is 'x' where a length is needed [wrong-type]\n"
 		"    1 | a: [1 mm, 2 rad, 3, x]\n"
 		"      |                     ^\n"
 		"hint: write for example 3.5 mm\n");
@@ -427,6 +485,7 @@ int main(void)
 		cmocka_unit_test(whole_numbers_say_what_is_wrong),
 		cmocka_unit_test(long_numbers_are_refused),
 		cmocka_unit_test(quantities_are_read_in_si_mm),
+		cmocka_unit_test(numbers_are_parted_from_their_units),
 		cmocka_unit_test(quantities_say_what_is_wrong),
 		cmocka_unit_test(quantities_keep_to_their_range),
 		cmocka_unit_test(words_are_found),
