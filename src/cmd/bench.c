@@ -129,6 +129,7 @@ static int run(const struct options *o, int argc, char **argv)
 		at.sitting = c == 's' ? optarg : at.sitting;
 		at.unrecorded |= c == 'u';
 		a.again |= c == 'a';
+		at.only_reads |= c == 'a';
 	}
 	if (argc - optind > 1)
 		return cannot_read_usage(&bench_command, "one procedure at a time");

@@ -27,7 +27,8 @@ static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"unrecorded", no_argument, NULL, 'u'}, {0}};
 	struct learn_args a = {0};
-	struct at_desk at = {.prepare = find_module, .what = do_learn, .context = &a};
+	struct at_desk at = {
+		.prepare = find_module, .what = do_learn, .context = &a, .only_reads = true};
 	int c;
 	optind = 0;
 	while ((c = option_next(&learn_command, argc, argv, known)) != -1) {

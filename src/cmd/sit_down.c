@@ -25,8 +25,18 @@ static bool is_learner_code(const char *s)
 	       strspn(s + 2, "0123456789ABCDEFGHJKMNPQRSTVWXYZ") == LEARNER_CODE - 2;
 }
 
-static enum bad open_strand(
-	const struct options *o, struct arena *a, struct strand **out, char *who, struct text *why)
+static enum bad open_or_look(const char *data, const char *who, const struct sign_pair *machine,
+	bool only_reads, struct strand **out, struct text *why)
+{
+	enum bad code = strand_open(data, who, machine, out, why);
+	if (code != BAD_BUSY || !only_reads)
+		return code;
+	text_clear(why);
+	return strand_look(data, who, machine, out, why);
+}
+
+static enum bad open_strand(const struct options *o, bool only_reads, struct arena *a,
+	struct strand **out, char *who, struct text *why)
 {
 	struct sign_pair machine;
 	const char *data = data_folder(o, a);
@@ -47,7 +57,7 @@ static enum bad open_strand(
 	else
 		code = learner_code(data, o->learner, who, why);
 	if (!code)
-		code = strand_open(data, who, &machine, out, why);
+		code = open_or_look(data, who, &machine, only_reads, out, why);
 	cipher_wipe(&machine, sizeof machine);
 	return code;
 }
@@ -208,7 +218,10 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 	struct text why;
 	int status = EXIT_DONE;
 	text_init(&why);
-	enum bad code = at->unrecorded ? FINE : open_strand(o, a, &d.strand, who, &why);
+	struct strand *strand = NULL;
+	enum bad code =
+		at->unrecorded ? FINE : open_strand(o, at->only_reads, a, &strand, who, &why);
+	d.strand = strand;
 	if (!code)
 		code = count_strand(&d, &why);
 	if (code) {
@@ -222,7 +235,7 @@ static int with_strand(const struct options *o, const struct at_desk *at, const 
 			sitting_code(d.sitting);
 		status = work_at(&d, o, at);
 	}
-	strand_close(d.strand);
+	strand_close(strand);
 	desk_release(&d);
 	text_release(&why);
 	return status;

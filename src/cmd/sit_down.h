@@ -19,6 +19,7 @@ struct at_desk {
 	const char *sitting;         /* code of the sitting; null: a new random one */
 	const struct rubric *rubric; /* to rate with; null: the one that belongs to the courses */
 	bool unrecorded;             /* practise without a record */
+	bool only_reads;  /* where another program has the record open, only look at it */
 	const char *mode; /* "sit", "rate": graded, there is always a record; null: "drill" */
 	bool heads;       /* begin with the heads of the course: `what` calls desk_whole */
 };

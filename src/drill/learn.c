@@ -117,8 +117,10 @@ static enum how show_nth(struct desk *d, const struct module *m, size_t n, size_
 
 static enum how offer_tasks(struct desk *d, const struct module *m)
 {
-	static const struct choice choices[] = {
-		{"practise", "Practise this topic now", NULL},
+	bool only_reads = d->strand && !strand_is_writable(d->strand);
+	const struct choice choices[] = {
+		{"practise", "Practise this topic now",
+			only_reads ? "nothing is recorded: the record is open elsewhere" : NULL},
 		{"back", "Back", NULL},
 	};
 	struct question q = {
@@ -127,16 +129,21 @@ static enum how offer_tasks(struct desk *d, const struct module *m)
 	enum bad code = surface_ask(d->surface, &q, &r);
 	if (code)
 		return desk_broken(d, code);
-	if (r.kind == REPLY_CHOICE && r.choice == 0)
-		return drill_run(d, m, NULL, 0);
-	return how_of(r.kind);
+	if (r.kind != REPLY_CHOICE || r.choice)
+		return how_of(r.kind);
+	if (only_reads)
+		d->strand = NULL;
+	return drill_run(d, m, NULL, 0);
 }
 
 enum how learn_run(struct desk *d, const struct module *m)
 {
 	size_t of = page_count(d, m), n = 0;
 	while (n < of) {
+		const char *kept = d->surface->kept;
+		d->surface->kept = n ? "The lesson begins again at its first page." : NULL;
 		enum how how = show_nth(d, m, n, of);
+		d->surface->kept = kept;
 		if (how == HOW_BACK && n > 0)
 			n--;
 		else if (how)

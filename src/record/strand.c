@@ -26,10 +26,11 @@ struct strand {
 	struct sign_pair pair;
 	struct arena mem; /* path and folder */
 	const char *path, *folder;
-	const char *room; /* the file that keeps room, beside it */
-	bool is_reserved; /* by this run */
-	uint64_t n;       /* of the next line */
-	struct hash head; /* of the last line */
+	const char *room;  /* the file that keeps room, beside it */
+	bool is_reserved;  /* by this run */
+	bool is_looked_at; /* and nothing is added */
+	uint64_t n;        /* of the next line */
+	struct hash head;  /* of the last line */
 	size_t torn;
 	const char *why; /* static */
 	char id[STRAND_ID + 1];
@@ -136,6 +137,10 @@ static enum bad append(struct strand *s, const struct sign_pair *pair, const cha
 	const char *body, size_t len)
 {
 	s->why = "";
+	if (s->is_looked_at) {
+		s->why = file_advice(BAD_BUSY);
+		return BAD_BUSY;
+	}
 	if (s->file.spoiled) {
 		s->why = "the disk did not confirm an earlier line: nothing more is recorded until "
 			 "the program is started again";
@@ -487,6 +492,25 @@ enum bad strand_open_at(const char *path, const char *who, const struct sign_pai
 	return finish_open(s, code, out, why);
 }
 
+enum bad strand_look(const char *data, const char *who, const struct sign_pair *machine,
+	struct strand **out, struct text *why)
+{
+	struct strand *s;
+	enum bad code = strand_new(who, machine, data, &s, why);
+	if (code)
+		return code;
+	s->is_looked_at = true;
+	s->path = strand_path(data, s->id, &s->mem);
+	code = s->path ? count_all(s) : BAD_MEMORY;
+	if (code) {
+		no(why, code, s->path ? s->path : data, "");
+		strand_close(s);
+		return code;
+	}
+	*out = s;
+	return FINE;
+}
+
 void strand_close(struct strand *s)
 {
 	if (!s)
@@ -508,7 +532,7 @@ const char *strand_why(const struct strand *s)
 
 bool strand_is_writable(const struct strand *s)
 {
-	return !s->file.spoiled;
+	return !s->file.spoiled && !s->is_looked_at;
 }
 
 uint64_t strand_count(const struct strand *s)

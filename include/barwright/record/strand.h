@@ -28,7 +28,7 @@ char *strand_path(const char *data, const char *id, struct arena *a);
 
 /* ---- writing --------------------------------------------------------------------------------- */
 
-struct strand; /* one that is open for writing: locked, its end known and checked */
+struct strand; /* one that is open for writing: locked, its end known and checked; or looked at */
 
 /* Opens the strand of `who` (1 to 64 of A-Z a-z 0-9 . _ -) under the data folder, making folder and
  * file at first use. The pair is copied. Its last line is checked; a torn tail (the program or the
@@ -43,7 +43,12 @@ struct strand; /* one that is open for writing: locked, its end known and checke
 enum bad strand_open(const char *data, const char *who, const struct sign_pair *machine,
 	struct strand **out, struct text *why);
 
-/* The same for a strand that stands elsewhere, in a folder that exists: a witness list on a medium, a
+/* One that is only looked at, while another program writes to it: no lock, nothing is changed, a torn
+ * tail is passed over; strand_append is BAD_BUSY, and strand_head is not known. */
+enum bad strand_look(const char *data, const char *who, const struct sign_pair *machine,
+	struct strand **out, struct text *why);
+
+/* The same as strand_open for a strand that stands elsewhere, in a folder that exists: a witness list on a medium, a
  * list of the office. Torn tails are set aside beside it. */
 enum bad strand_open_at(const char *path, const char *who, const struct sign_pair *pair,
 	struct strand **out, struct text *why);

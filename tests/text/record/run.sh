@@ -115,6 +115,11 @@ cp "$d/kept" "$strand"
 (flock 9; drill '999\non\n' spread; echo "$status" >"$d/status") 9>>"$strand"
 status=$(cat "$d/status")
 want 2 'another program' 'a strand in use'
+learn() { printf '%040d' 0 | tr 0 '\n' | "$barwright" --plain --data "$d/data" --courses courses learn spread >"$d/out" 2>&1; status=$?; }
+(flock 9; learn; echo "$status" >"$d/status") 9>>"$strand"
+status=$(cat "$d/status")
+want 0 'Practise this topic now - nothing is recorded' 'lessons are read while the record is in use'
+! grep -q 'barwright:' "$d/out" || { echo "reading a lesson complains:"; cat "$d/out"; exit 1; }
 
 # Other learners have their own strand; names stay out of it.
 printf '999\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses --learner 'Ana Lopez' drill --alone --count 1 spread >"$d/out" 2>&1; status=$?

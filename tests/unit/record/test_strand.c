@@ -138,6 +138,28 @@ static void two_programs_cannot_write_one_strand(void **state)
 	strand_close(t);
 }
 
+static void what_another_program_writes_can_be_looked_at(void **state)
+{
+	struct strand *s, *t;
+	struct stat before, after;
+	(void)state;
+	text_clear(&why);
+	code_is(strand_look(work_folder, "l-1", &machine, &t, &why), BAD_ABSENT);
+	code_is(open_it(&s), FINE);
+	code_is(add_some(s, 1), FINE);
+	assert_int_equal(stat(strand_own_path(s), &before), 0);
+	code_is(strand_look(work_folder, "l-1", &machine, &t, &why), FINE);
+	assert_string_equal(strand_own_path(t), strand_own_path(s));
+	assert_int_equal(strand_count(t), 1);
+	assert_false(strand_is_writable(t));
+	code_is(add_some(t, 1), BAD_BUSY);
+	strand_close(t);
+	assert_int_equal(stat(strand_own_path(s), &after), 0);
+	assert_int_equal(after.st_size, before.st_size);
+	code_is(add_some(s, 1), FINE);
+	strand_close(s);
+}
+
 static void codes_of_learners_have_a_form(void **state)
 {
 	static const char *const bad[] = {"", "a b", "../x", "l/1", "\xc3\xa4",
@@ -531,6 +553,7 @@ int main(void)
 		T(two_learners_have_two_strands),
 		T(ids_and_salts_differ),
 		T(two_programs_cannot_write_one_strand),
+		T(what_another_program_writes_can_be_looked_at),
 		T(codes_of_learners_have_a_form),
 		T(a_folder_that_is_none_or_not_permitted_says_so),
 		T(the_first_line_opens_and_names_the_machine),
