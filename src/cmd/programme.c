@@ -11,6 +11,7 @@
 
 #include "cmd/courses.h"
 #include "cmd/options.h"
+#include "cmd/record_person.h"
 #include "course/programme.h"
 #include "print/paper.h"
 #include "programme/view.h"
@@ -19,20 +20,31 @@ struct view_args {
 	const char *programme, *svg;
 	const char *learner; /* null: all */
 	const char *data;
+	const struct learner_row *row; /* the list of learners */
+	size_t nrow;
 	struct arena *arena;
 };
 
 /* ---- what is there --------------------------------------------------------------------------- */
 
+/* The first name that any code of this person has. */
 static const char *name_of(const struct view_args *x, const char *who)
 {
-	const char *name = NULL;
-	return learner_name(x->data, who, x->arena, &name) ? NULL : name;
+	for (size_t k = 0; k < x->nrow; k++)
+		if (*x->row[k].name && strcmp(x->row[k].person, who) == 0)
+			return x->row[k].name;
+	return NULL;
 }
 
 static const char *name_find(void *context, const char *who)
 {
 	return name_of(context, who);
+}
+
+static const char *person_find_in_list(void *context, const char *code)
+{
+	const struct view_args *x = context;
+	return learner_person(x->row, x->nrow, code);
 }
 
 /* --programme, or programme.yaml in the course's folder. */
@@ -156,16 +168,26 @@ static int tell(const struct options *o, const struct view_args *x, const struct
 /* A code that some strand carries, or the name that goes with one. */
 static int find_learner(struct view_args *x, const struct evidence *e)
 {
-	size_t n;
-	const char **who = evidence_learners(e, &n);
-	for (size_t k = 0; who && k < n; k++) {
-		const char *name = name_find(x, who[k]);
-		if (strcmp(who[k], x->learner) != 0 && (!name || strcmp(name, x->learner) != 0))
-			continue;
-		x->learner = who[k];
-		return EXIT_DONE;
-	}
-	return cannot("no record here is of '%s'", x->learner);
+	struct person person;
+	int status = person_find(x->data, x->arena, x->learner, &person);
+	for (const struct looked *l = e->looked; !status && l; l = l->next)
+		if (strcmp(l->who, person.code[0]) == 0) {
+			x->learner = l->who;
+			return EXIT_DONE;
+		}
+	return status ? status : cannot("no record here is of '%s'", x->learner);
+}
+
+static int list_learners(struct view_args *x)
+{
+	struct learner_row *row = NULL;
+	struct text why;
+	text_init(&why);
+	int status = learner_list(x->data, x->arena, &row, &x->nrow, &why) ? cannot("%s", why.at)
+									   : EXIT_DONE;
+	text_release(&why);
+	x->row = row;
+	return status;
 }
 
 static int view(const struct options *o, struct view_args *x, const struct courses *courses,
@@ -177,9 +199,16 @@ static int view(const struct options *o, struct view_args *x, const struct cours
 	const struct course *c = courses_choose(courses, o);
 	if (!c)
 		return EXIT_CANNOT;
-	struct evidence e = {.arena = x->arena, .course = &c, .ncourse = 1, .ring = &ring};
+	struct evidence e = {.arena = x->arena,
+		.course = &c,
+		.ncourse = 1,
+		.ring = &ring,
+		.person = person_find_in_list,
+		.context = x};
 	const char *at = programme_path(x, courses, c);
 	int status = at ? load_programme(at, c, x->arena, &programme) : EXIT_DONE;
+	if (!status)
+		status = list_learners(x);
 	text_init(&why);
 	if (!status && assessor_ring(x->data, x->arena, &ring, &why))
 		status = cannot("%s", why.len ? why.at : "the list of assessors cannot be read");

@@ -13,6 +13,7 @@
 #include "cmd/courses.h"
 #include "cmd/programme.h"
 #include "cmd/record_parts.h"
+#include "cmd/record_person.h"
 #include "tree/json.h"
 
 /* ---- list ------------------------------------------------------------------------------------ */
@@ -24,29 +25,48 @@ static enum bad count_answer(void *context, const struct strand_line *line)
 	return FINE;
 }
 
-static void list_json(
-	struct text *t, const struct strand_sum *sum, uint64_t answers, const char *last)
+/* What "record list" walks through. */
+struct listing {
+	const struct learner_row *row;
+	size_t nrow;
+	struct text *t;
+	struct json_out *j; /* null: for people */
+};
+
+static const char *name_in(const struct listing *l, const char *who)
 {
-	struct json_out j;
-	json_begin(&j, t, false);
-	json_open_object(&j);
-	json_name(&j, "strand");
-	json_text(&j, sum->strand);
-	json_name(&j, "who");
-	json_text(&j, sum->who);
-	json_name(&j, "lines");
-	json_whole(&j, (int64_t)sum->lines);
-	json_name(&j, "answers");
-	json_whole(&j, (int64_t)answers);
-	json_name(&j, "last");
-	json_text(&j, last);
-	json_close_object(&j);
-	text_add_char(t, '\n');
+	for (size_t i = 0; i < l->nrow; i++)
+		if (strcmp(l->row[i].code, who) == 0)
+			return l->row[i].name;
+	return "";
 }
 
-static void list_tell(struct text *t, const struct strand_sum *sum, uint64_t answers,
-	const char *last, const char *name)
+static void list_json(
+	const struct listing *l, const struct strand_sum *sum, uint64_t answers, const char *last)
 {
+	struct json_out *j = l->j;
+	json_open_object(j);
+	json_name(j, "strand");
+	json_text(j, sum->strand);
+	json_name(j, "who");
+	json_text(j, sum->who);
+	json_name(j, "learner");
+	json_text(j, learner_person(l->row, l->nrow, sum->who));
+	json_name(j, "lines");
+	json_whole(j, (int64_t)sum->lines);
+	json_name(j, "answers");
+	json_whole(j, (int64_t)answers);
+	json_name(j, "last");
+	json_text(j, last);
+	json_close_object(j);
+}
+
+static void list_tell(
+	const struct listing *l, const struct strand_sum *sum, uint64_t answers, const char *last)
+{
+	const char *name = name_in(l, sum->who);
+	const char *person = learner_person(l->row, l->nrow, sum->who);
+	struct text *t = l->t;
 	text_addf(t, "%s  %6llu lines  %6llu answers  ", sum->strand,
 		(unsigned long long)sum->lines, (unsigned long long)answers);
 	text_addf(t, "last %.16s UTC  %s", last, sum->who);
@@ -54,72 +74,103 @@ static void list_tell(struct text *t, const struct strand_sum *sum, uint64_t ans
 		text_add(t, "  ");
 		text_add_safe(t, name, strlen(name), false);
 	}
+	if (strcmp(person, sum->who) != 0)
+		text_addf(t, "  same as %s", person);
 	text_add_char(t, '\n');
 }
 
-/* One whose first line was never finished: it has neither learner nor time. */
-static void list_empty(const struct options *o, struct text *t, const char *path)
+static void list_words(const struct listing *l, const char *path, const char *words)
 {
-	if (o->json)
+	if (l->j) {
+		json_open_object(l->j);
+		json_name(l->j, "file");
+		json_text(l->j, file_name(path));
+		json_name(l->j, "words");
+		json_text(l->j, words);
+		json_close_object(l->j);
 		return;
-	text_add_safe(t, file_name(path), strlen(file_name(path)), false);
-	text_add(t, ": nothing is recorded in it yet\n");
+	}
+	text_add_safe(l->t, file_name(path), strlen(file_name(path)), false);
+	text_addf(l->t, ": %s\n", words);
 }
 
-static void list_one(const struct options *o, struct text *t, const char *data, const char *path)
+static void list_one(const struct listing *l, const char *path)
 {
 	struct arena a = {0};
 	struct source *source;
 	struct strand_sum sum = {0};
 	struct strand_check how = {.hashes_only = true};
 	uint64_t answers = 0;
-	const char *name = "";
-	char last[TIME_TEXT] = "";
+	char last[TIME_TEXT] = "", words[120];
 	enum bad code = strand_load(path, &a, &source);
 	if (!code)
 		code = strand_read(source, &how, count_answer, &answers, &sum, NULL);
 	if (code && code != BAD_TORN) {
-		text_add_safe(t, file_name(path), strlen(file_name(path)), false);
-		text_addf(t, ": %s; see: barwright record audit\n", bad_text(code));
-	} else if (sum.lines == 0) {
-		list_empty(o, t, path);
+		snprintf(words, sizeof words, "%s; see: barwright record audit", bad_text(code));
+		list_words(l, path, words);
+	} else if (sum.lines == 0) { /* it has neither learner nor time */
+		list_words(l, path, "nothing is recorded in it yet");
 	} else {
-		learner_name(data, sum.who, &a, &name);
 		time_write(sum.last_ms, last);
-		if (o->json)
-			list_json(t, &sum, answers, last);
-		else
-			list_tell(t, &sum, answers, last, name);
+		(l->j ? list_json : list_tell)(l, &sum, answers, last);
 	}
 	arena_release(&a);
 }
 
-static int run_list(const struct options *o, struct arena *a, const char *data)
+static int list_all(struct listing *l, struct arena *a, const char *folder)
 {
 	struct folder_entry *entry = NULL;
 	size_t n = 0, shown = 0;
-	struct text t;
-	const char *folder = strand_folder(data, a);
-	if (!folder)
-		return cannot("%s", bad_text(BAD_MEMORY));
 	enum bad code = folder_list(folder, a, &entry, &n);
 	if (code && code != BAD_ABSENT)
 		return cannot_file(code, folder);
-	text_init(&t);
 	for (size_t k = 0; k < n; k++) {
 		size_t len = strlen(entry[k].name);
 		if (entry[k].kind != FILE_PLAIN || len < 6 ||
 			strcmp(entry[k].name + len - 6, ".jsonl"))
 			continue;
 		const char *path = folder_join(a, folder, entry[k].name);
-		t.out = t.out || !path;
+		l->t->out = l->t->out || !path;
 		if (path)
-			list_one(o, &t, data, path);
+			list_one(l, path);
 		shown++;
 	}
-	if (!shown && !o->json)
-		text_add(&t, "Nothing is recorded yet.\n");
-	int status = put_out(&t, EXIT_DONE);
+	if (!shown && !l->j)
+		text_add(l->t, "Nothing is recorded yet.\n");
+	return EXIT_DONE;
+}
+
+/* A list of learners that is damaged keeps nobody from seeing what there is. */
+static int run_list(const struct options *o, struct arena *a, const char *data)
+{
+	struct learner_row *row = NULL;
+	struct json_out j;
+	struct text t, why;
+	struct listing l = {.t = &t, .j = o->json ? &j : NULL};
+	const char *folder = strand_folder(data, a);
+	if (!folder)
+		return cannot("%s", bad_text(BAD_MEMORY));
+	text_init(&t);
+	text_init(&why);
+	if (learner_list(data, a, &row, &l.nrow, &why))
+		cannot("%s", why.at);
+	l.row = row;
+	json_begin(&j, &t, false);
+	if (o->json) {
+		json_open_object(&j);
+		json_name(&j, "strands");
+		json_open_list(&j);
+	}
+	int status = list_all(&l, a, folder);
+	if (o->json) {
+		json_close_list(&j);
+		json_close_object(&j);
+		text_add_char(&t, '\n');
+		t.out = t.out || json_end(&j);
+	}
+	if (!status)
+		status = put_out(&t, EXIT_DONE);
+	text_release(&why);
 	text_release(&t);
 	return status;
 }
@@ -146,6 +197,8 @@ static const struct {
 	{"seal", record_seal},
 	{"gather", record_gather},
 	{"void", record_void},
+	{"same", record_same},
+	{"known", record_known},
 	{"erase", record_erase},
 	{"export", record_export},
 	{"verify", record_verify},
@@ -157,8 +210,9 @@ static int run_word(const struct options *o, struct arena *a, int argc, char **a
 	if (!data)
 		return cannot("there is no HOME; name the folder of the records: --data DIR");
 	if (argc < 2)
-		return cannot_read_usage(&record_command, "list, audit, matrix, transcript, seal, "
-							  "gather, erase, export or verify?");
+		return cannot_read_usage(&record_command,
+			"list, audit, matrix, transcript, seal, gather, void, same, known, erase, "
+			"export or verify?");
 	for (size_t i = 0; i < sizeof word / sizeof *word; i++)
 		if (strcmp(argv[1], word[i].name) == 0)
 			return word[i].run(o, a, data, argc - 1, argv + 1);
@@ -178,7 +232,7 @@ static int run(const struct options *o, int argc, char **argv)
 const struct command record_command = {
 	"record",
 	"barwright record WORD [ARGUMENT...]",
-	"what is recorded: list, audit, seal, gather, void, erase, export, matrix, transcript",
+	"what is recorded: list, audit, seal, gather, same, erase, export, matrix, transcript",
 	"  list        every strand of this machine: learner, lines, answers, last entry\n"
 	"  audit [--witness FILE]... [--accept KEY]... [--roster FILE] [--lines-only]\n"
 	"        [PATH...]\n"
@@ -202,14 +256,22 @@ const struct command record_command = {
 	"              of one strand the archive DIR may hold several histories that do not go\n"
 	"              together; until one counts, none does. An assessor says here which one\n"
 	"              does not: a file of DIR/forks.\n"
+	"  same CODE CODE..., same --apart CODE\n"
+	"              who worked on two machines has a code on each: from here on they are one\n"
+	"              person, in matrix, transcript, table, attempts and erase. Only the list of\n"
+	"              learners changes, never a strand; --apart undoes it.\n"
+	"  known CODE NAME\n"
+	"              a learner brings along the code of another machine and goes on under it\n"
+	"              here: --learner CODE\n"
 	"  erase [--key FILE] --yes LEARNER\n"
 	"              take out what a learner (code or name) answered, and the name; chains\n"
 	"              and seals still hold. With --key the assessor signs the note of it.\n"
 	"  export --csv | --xapi | --credential --key FILE | --line N\n"
-	"         [--names] [--base ADDRESS] [--out FILE] [--accept KEY]... [PATH...]\n"
+	"         [--names] [--base ADDRESS] [--out FILE] [--accept KEY]... [WHOSE...]\n"
 	"              a table, statements (xAPI 1.0.3), a verifiable credential for each\n"
 	"              competency reached in a sealed result, or one line with its proof (N\n"
-	"              counts from 0, as in the table)\n"
+	"              counts from 0, as in the table). WHOSE: a file, a folder, a strand's id, a\n"
+	"              learner's code or name\n"
 	"  verify [--accept KEY]... FILE...\n"
 	"              check credentials and proofs of lines. Exit status 1 when one does not\n"
 	"              hold or its key is not accepted. KEY is a key file or a did:key.\n"

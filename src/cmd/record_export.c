@@ -13,6 +13,7 @@
 
 #include "cmd/options.h"
 #include "cmd/record_parts.h"
+#include "cmd/record_person.h"
 #include "export/credential.h"
 #include "export/csv.h"
 #include "export/did.h"
@@ -41,9 +42,15 @@ static const char *name_of(void *context, const char *who)
 {
 	const struct exporting *x = context;
 	for (size_t i = 0; i < x->nrow; i++)
-		if (strcmp(x->row[i].code, who) == 0)
+		if (x->names && strcmp(x->row[i].code, who) == 0)
 			return x->row[i].name;
 	return "";
+}
+
+static const char *person_of(void *context, const char *who)
+{
+	const struct exporting *x = context;
+	return learner_person(x->row, x->nrow, who);
 }
 
 /* The name that belongs to a strand, by its first line; null: none, or none is wanted. */
@@ -62,12 +69,12 @@ static const char *subject_of(struct exporting *x, const struct source *s)
 
 static enum bad export_source(struct exporting *x, const struct source *s, struct diags *d)
 {
-	struct csv_names names = {name_of, x};
+	struct csv_names names = {x->names ? name_of : NULL, person_of, x};
 	const struct key_ring *ring = &x->accepted.ring;
 	struct credential_how how = {.pair = x->by.pair, .issuer = x->by.who.name, .base = x->base};
 	switch (x->form) {
 	case FORM_CSV:
-		return csv_strand(s, ring, x->names ? &names : NULL, &x->out, d);
+		return csv_strand(s, ring, &names, &x->out, d);
 	case FORM_XAPI:
 		return xapi_strand(&x->xapi, s, ring, d);
 	case FORM_CREDENTIAL:
@@ -184,7 +191,7 @@ static int load_names(struct exporting *x, const char *data, struct arena *a)
 	struct text why;
 	int status = EXIT_DONE;
 	text_init(&why);
-	if (x->names && learner_list(data, a, &x->row, &x->nrow, &why))
+	if ((x->names || x->form == FORM_CSV) && learner_list(data, a, &x->row, &x->nrow, &why))
 		status = cannot("%s", why.at);
 	text_release(&why);
 	return status;
@@ -264,7 +271,7 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 		return cannot_read_usage(&record_command,
 			"a table is no JSON: with --json name a file for it, --out FILE");
 	if (!status)
-		status = strand_paths(data, argv + optind, (size_t)(argc - optind), a, &path, &n);
+		status = strands_meant(data, argv + optind, (size_t)(argc - optind), a, &path, &n);
 	if (!status && x.form == FORM_LINE && n != 1)
 		status = cannot("--line wants one strand");
 	if (!status)
@@ -328,44 +335,44 @@ static void verdict_tell(const struct verdict *v, struct text *t)
 	text_add(t, ".\n");
 }
 
-static void verdict_json(const struct verdict *v, struct text *t)
+static void verdict_json(const struct verdict *v, struct json_out *j)
 {
-	struct json_out j;
-	json_begin(&j, t, false);
-	json_open_object(&j);
-	put(&j, "file", v->path);
-	put(&j, "kind", v->line ? "line" : "credential");
-	json_name(&j, "holds");
-	json_truth(&j, v->holds);
-	put(&j, "words", v->words);
-	json_name(&j, "accepted");
-	json_truth(&j, v->holds && *v->name);
-	put(&j, "accepted_as", v->name);
+	json_open_object(j);
+	put(j, "file", v->path);
+	put(j, "kind", v->line ? "line" : "credential");
+	json_name(j, "holds");
+	json_truth(j, v->holds);
+	put(j, "words", v->words);
+	json_name(j, "accepted");
+	json_truth(j, v->holds && *v->name);
+	put(j, "accepted_as", v->name);
 	if (v->holds && !v->line)
-		put(&j, "key", v->did);
+		put(j, "key", v->did);
 	if (v->holds && v->line) {
-		put(&j, "key", v->line->key);
-		put(&j, "strand", v->line->line.strand);
-		put(&j, "who", v->line->line.who);
-		json_name(&j, "n");
-		json_whole(&j, (int64_t)v->line->line.n);
-		json_name(&j, "size");
-		json_whole(&j, (int64_t)v->line->seal.size);
+		put(j, "key", v->line->key);
+		put(j, "strand", v->line->line.strand);
+		put(j, "who", v->line->line.who);
+		json_name(j, "n");
+		json_whole(j, (int64_t)v->line->line.n);
+		json_name(j, "size");
+		json_whole(j, (int64_t)v->line->seal.size);
 	}
-	json_close_object(&j);
-	text_add_char(t, '\n');
-	t->out = t->out || json_end(&j);
+	json_close_object(j);
 }
 
 struct verifying {
 	const struct options *o;
 	const struct key_ring *ring;
 	struct text out;
+	struct json_out json;
 };
 
 static int verdict_add(struct verifying *x, const struct verdict *v)
 {
-	(x->o->json ? verdict_json : verdict_tell)(v, &x->out);
+	if (x->o->json)
+		verdict_json(v, &x->json);
+	else
+		verdict_tell(v, &x->out);
 	return v->holds && *v->name ? EXIT_DONE : EXIT_NO;
 }
 
@@ -446,9 +453,21 @@ int record_verify(const struct options *o, struct arena *a, const char *data, in
 	if (status)
 		return status;
 	text_init(&x.out);
+	json_begin(&x.json, &x.out, false);
+	if (o->json) {
+		json_open_object(&x.json);
+		json_name(&x.json, "documents");
+		json_open_list(&x.json);
+	}
 	for (; optind < argc && worst != EXIT_CANNOT; optind++) {
 		int one = verify_file(&x, argv[optind]);
 		worst = one > worst ? one : worst;
+	}
+	if (o->json) {
+		json_close_list(&x.json);
+		json_close_object(&x.json);
+		text_add_char(&x.out, '\n');
+		x.out.out = x.out.out || json_end(&x.json);
 	}
 	status = put_out(&x.out, worst);
 	text_release(&x.out);

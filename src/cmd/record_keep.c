@@ -15,34 +15,9 @@
 #include "cmd/phrase.h"
 #include "cmd/options.h"
 #include "cmd/record_parts.h"
+#include "cmd/record_person.h"
 #include "cmd/seal_up.h"
 #include "tree/json.h"
-
-/* ---- a learner ------------------------------------------------------------------------------ */
-
-/* The code of a name or of a code. Two learners of one name have to be told apart by a person. */
-static int find_learner(const char *data, struct arena *a, const char *name, const char **code)
-{
-	struct learner_row *row;
-	size_t n, found = 0;
-	struct text why;
-	text_init(&why);
-	int status = learner_list(data, a, &row, &n, &why) ? cannot("%s", why.at) : EXIT_DONE;
-	text_clear(&why);
-	*code = name;
-	for (size_t i = 0; !status && i < n; i++) {
-		if (strcmp(row[i].name, name) != 0)
-			continue;
-		*code = row[i].code;
-		found++;
-		text_addf(&why, "%s%s", found > 1 ? ", " : "", row[i].code);
-	}
-	if (found > 1)
-		status = cannot("%zu learners are called %s: say which by the code: %s", found,
-			name, why.at);
-	text_release(&why);
-	return status;
-}
 
 /* ---- seal ------------------------------------------------------------------------------------ */
 
@@ -177,12 +152,22 @@ static int seal_all(struct sealing *x)
 /* Names become codes; codes, ids and paths stay. */
 static int find_wanted(struct sealing *x, char **wanted, size_t n)
 {
+	struct person p;
 	int status = EXIT_DONE;
-	x->wanted = arena_many(x->a, n + 1, const char *);
-	if (!x->wanted)
-		return cannot("%s", bad_text(BAD_MEMORY));
-	for (x->nwanted = 0; x->nwanted < n && !status; x->nwanted++)
-		status = find_learner(x->data, x->a, wanted[x->nwanted], &x->wanted[x->nwanted]);
+	for (size_t i = 0; i < n && !status; i++) {
+		status = person_find(x->data, x->a, wanted[i], &p);
+		const char **more =
+			status ? NULL : arena_many(x->a, x->nwanted + p.n, const char *);
+		if (!status && !more)
+			status = cannot("%s", bad_text(BAD_MEMORY));
+		if (status)
+			break;
+		if (x->nwanted)
+			memcpy(more, x->wanted, x->nwanted * sizeof *more);
+		memcpy(more + x->nwanted, p.code, p.n * sizeof *more);
+		x->wanted = more;
+		x->nwanted += p.n;
+	}
 	return status;
 }
 
@@ -290,33 +275,63 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 
 /* ---- erase ----------------------------------------------------------------------------------- */
 
-static int tell_erased(const struct options *o, const char *code, const struct erase_sum *sum)
+static void tell_erased_json(const struct person *p, const struct erase_sum *sum, struct text *t)
+{
+	text_addf(t, "{\"who\":\"%s\",\"codes\":[", p->code[0]);
+	for (size_t i = 0; i < p->n; i++)
+		text_addf(t, "%s\"%s\"", i ? "," : "", p->code[i]);
+	text_addf(t, "],\"strands\":%zu,\"lines\":%llu,\"pieces\":%zu,\"row\":%s}\n", sum->strands,
+		(unsigned long long)sum->lines, sum->pieces, sum->row ? "true" : "false");
+}
+
+static int tell_erased(const struct options *o, const struct person *p, const struct erase_sum *sum)
 {
 	struct text t;
 	text_init(&t);
 	if (o->json)
+		tell_erased_json(p, sum, &t);
+	for (size_t i = 0; !o->json && i < p->n; i++)
+		text_addf(&t, "%s%s", i ? ", " : "", p->code[i]);
+	if (!o->json)
 		text_addf(&t,
-			"{\"who\":\"%s\",\"strands\":%zu,\"lines\":%llu,\"pieces\":%zu,\"row\":%s}"
-			"\n",
-			code, sum->strands, (unsigned long long)sum->lines, sum->pieces,
-			sum->row ? "true" : "false");
-	else
-		text_addf(&t,
-			"%s is erased: %llu line%s of %zu strand%s emptied%s.\nChains and seals "
+			" %s erased: %llu line%s of %zu strand%s emptied%s.\nChains and seals "
 			"still hold. This reaches what is here: other copies lose it when they\n"
 			"are gathered with this note by somebody who accepts it; paper and "
 			"exports\n"
 			"do not at all.\n",
-			code, (unsigned long long)sum->lines, sum->lines == 1 ? "" : "s",
-			sum->strands, sum->strands == 1 ? "" : "s",
+			p->n > 1 ? "are" : "is", (unsigned long long)sum->lines,
+			sum->lines == 1 ? "" : "s", sum->strands, sum->strands == 1 ? "" : "s",
 			sum->row ? ", the name taken off the list" : "");
 	int status = put_out(&t, EXIT_DONE);
 	text_release(&t);
 	return status;
 }
 
+/* One code after the other; one of which nothing is here is no reason to stop when another has something. */
+static enum bad erase_codes(const char *data, const struct person *p, const struct erase_how *how,
+	struct erase_sum *sum, struct text *why)
+{
+	size_t done = 0;
+	*sum = (struct erase_sum){0};
+	for (size_t i = 0; i < p->n; i++) {
+		struct erase_sum one;
+		text_clear(why);
+		enum bad bad = erase_learner(data, p->code[i], how, &one, why);
+		if (bad && bad != BAD_UNKNOWN)
+			return bad;
+		if (bad)
+			continue;
+		done++;
+		sum->strands += one.strands;
+		sum->pieces += one.pieces;
+		sum->lines += one.lines;
+		sum->row = sum->row || one.row;
+	}
+	return done ? FINE : BAD_UNKNOWN;
+}
+
 static int erase_it(
-	const struct options *o, const char *data, const char *code, const struct opened *by)
+	const struct options *o, const char *data, const struct person *p, const struct opened *by)
 {
 	struct sign_pair machine;
 	struct erase_sum sum;
@@ -325,10 +340,27 @@ static int erase_it(
 	text_init(&why);
 	enum bad bad = key_machine(data, &machine, &why);
 	if (!bad)
-		bad = erase_learner(data, code, &how, &sum, &why);
+		bad = erase_codes(data, p, &how, &sum, &why);
 	cipher_wipe(&machine, sizeof machine);
-	int status = bad ? cannot("%s", why.at) : tell_erased(o, code, &sum);
+	int status = bad ? cannot("%s", why.at) : tell_erased(o, p, &sum);
 	text_release(&why);
+	return status;
+}
+
+static int ask_for_yes(const struct person *p, const char *named)
+{
+	struct text codes;
+	text_init(&codes);
+	for (size_t i = 0; i < p->n; i++)
+		text_addf(&codes, "%s%s", i ? ", " : "", p->code[i]);
+	int status = p->n == 1 && strcmp(named, p->code[0]) == 0
+			     ? cannot("what %s answered will be gone for good. To do it: add "
+				      "--yes",
+				       named)
+			     : cannot("what %s (%s) answered will be gone for good. To do it: "
+				      "add --yes",
+				       named, codes.at);
+	text_release(&codes);
 	return status;
 }
 
@@ -338,7 +370,7 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 		SEAL_LONG_OPTIONS, {"yes", no_argument, NULL, 'y'}, {0}};
 	struct seal_options how = {0};
 	struct opened by;
-	const char *code;
+	struct person person;
 	bool yes = false;
 	int c;
 	optind = 1;
@@ -350,22 +382,16 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 	}
 	if (argc - optind != 1)
 		return cannot_read_usage(&record_command, "erase takes one learner");
-	int status = find_learner(data, a, argv[optind], &code);
+	int status = person_find(data, a, argv[optind], &person);
 	if (status)
 		return status;
 	if (!yes)
-		return strcmp(argv[optind], code) == 0
-			       ? cannot("what %s answered will be gone for good. To do it: add "
-					"--yes",
-					 code)
-			       : cannot("what %s (%s) answered will be gone for good. To do it: "
-					"add --yes",
-					 argv[optind], code);
+		return ask_for_yes(&person, argv[optind]);
 	status = key_open(how.key, how.phrase, &by);
 	if (!status && by.pair)
 		status = accepted_there(&by.who, data, a);
 	if (!status)
-		status = erase_it(o, data, code, &by);
+		status = erase_it(o, data, &person, &by);
 	assessor_forget(by.pair);
 	return status;
 }

@@ -15,6 +15,7 @@
 	X(at) \
 	X(who) \
 	X(name) \
+	X(learner) \
 	X(kind) \
 	X(mode) \
 	X(sitting) \
@@ -139,8 +140,11 @@ static void begin_row(const struct writing *w, const struct picked *p, struct ro
 	time_write(p->line->at_ms, r->time);
 	r->at[COLUMN_at] = r->time;
 	r->at[COLUMN_who] = p->line->who;
-	if (w->names)
+	r->at[COLUMN_learner] = p->line->who;
+	if (w->names && w->names->name_of)
 		r->at[COLUMN_name] = w->names->name_of(w->names->context, p->line->who);
+	if (w->names && w->names->person_of)
+		r->at[COLUMN_learner] = w->names->person_of(w->names->context, p->line->who);
 	r->at[COLUMN_kind] = p->line->kind;
 	r->at[COLUMN_mode] = p->open->mode;
 	r->at[COLUMN_sitting] = p->open->sitting;

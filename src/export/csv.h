@@ -8,14 +8,17 @@
 
 #include "export/pick.h"
 
-/* Names for codes; null: names stay out. */
+/* Whose a code is: the columns "name" and "learner", the latter one code for all codes of a person. */
 struct csv_names {
-	const char *(*name_of)(void *context, const char *who); /* "" for nobody; never null */
+	const char *(*name_of)(
+		void *context, const char *who); /* "" for nobody; null: names stay out */
+	const char *(*person_of)(
+		void *context, const char *who); /* null: each code stands for itself */
 	void *context;
 };
 
 void csv_head(struct text *out);
-/* The rows of a strand: one an answer, one a judgement, one a result and one each of its parts. */
+/* `names` may be null. The rows of a strand: one an answer, one a judgement, one a result and one each of its parts. */
 enum bad csv_strand(const struct source *s, const struct key_ring *assessors,
 	const struct csv_names *names, struct text *out, struct diags *d);
 /* One field, quoted where it must be. */

@@ -25,6 +25,11 @@ static const char *kept(struct evidence *e, const char *s)
 	return arena_copy(e->arena, s, strlen(s));
 }
 
+static const char *person_of(struct evidence *e, const char *code)
+{
+	return kept(e, e->person ? e->person(e->context, code) : code);
+}
+
 /* ---- results --------------------------------------------------------------------------------- */
 
 static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
@@ -44,6 +49,7 @@ static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
 		.title = x->title,
 		.part = x->part.at[n],
 		.work = work,
+		.attempt = !*x->piece,
 		.percent = x->part_percent.at[n],
 		.needed = x->part_needed.at[n],
 		.value = result_number(x->part_percent.at[n]),
@@ -162,7 +168,7 @@ static enum bad on_line(void *context, const struct strand_line *line)
 	if (line->erased)
 		return FINE;
 	if (!r->who)
-		r->who = kept(r->e, line->who);
+		r->who = person_of(r->e, line->who);
 	if (!r->who)
 		return BAD_MEMORY;
 	if (kind == LINE_OPEN)
@@ -189,10 +195,11 @@ static enum bad looked_add(struct evidence *e, const char *path, const struct st
 	uint64_t fixed, enum bad fault)
 {
 	struct looked *l = arena_new(e->arena, struct looked);
-	const char *name = kept(e, path), *strand = kept(e, sum->strand), *who = kept(e, sum->who);
-	if (!l || !name || !strand || !who)
+	const char *name = kept(e, path), *strand = kept(e, sum->strand);
+	const char *code = kept(e, sum->who), *who = person_of(e, sum->who);
+	if (!l || !name || !strand || !code || !who)
 		return BAD_MEMORY;
-	*l = (struct looked){name, strand, who, sum->lines, fixed, fault, sum->head, NULL};
+	*l = (struct looked){name, strand, who, code, sum->lines, fixed, fault, sum->head, NULL};
 	if (e->last_looked)
 		e->last_looked->next = l;
 	else
@@ -262,11 +269,18 @@ enum bad evidence_add(struct evidence *e, const char *path)
 
 /* ---- the end --------------------------------------------------------------------------------- */
 
-static bool is_same_work(const struct exhibit *a, const struct exhibit *b)
+/* Attempts are counted by the machine, so "attempt 1" of another strand is another one; a piece of work may
+ * be judged again anywhere. */
+static bool is_one_work(const struct exhibit *a, const struct exhibit *b)
 {
 	return a->assessed == b->assessed && strcmp(a->who, b->who) == 0 &&
 	       strcmp(a->of, b->of) == 0 && strcmp(a->work, b->work) == 0 &&
-	       strcmp(a->part, b->part) == 0;
+	       (!a->attempt || strcmp(a->strand, b->strand) == 0);
+}
+
+static bool is_same_work(const struct exhibit *a, const struct exhibit *b)
+{
+	return is_one_work(a, b) && strcmp(a->part, b->part) == 0;
 }
 
 static int by_learner(const void *a, const void *b)
@@ -344,9 +358,8 @@ static bool is_in_whole(const struct evidence *e, const struct exhibit *p, const
 	if (strcmp(p->competency, family) == 0)
 		return false;
 	for (const struct exhibit *q = evidence_first(e, p->who); q; q = next_of(q))
-		if (strcmp(q->competency, family) == 0 && q->assessed == p->assessed &&
-			strcmp(q->part, family) == 0 && strcmp(q->who, p->who) == 0 &&
-			strcmp(q->of, p->of) == 0 && strcmp(q->work, p->work) == 0)
+		if (strcmp(q->competency, family) == 0 && strcmp(q->part, family) == 0 &&
+			is_one_work(p, q))
 			return true;
 	return false;
 }
@@ -356,12 +369,6 @@ static bool is_in_scope(
 {
 	return strcmp(p->who, who) == 0 && competency_is_in(p->competency, competency) &&
 	       !is_in_whole(e, p, competency);
-}
-
-static bool is_one_work(const struct exhibit *a, const struct exhibit *b)
-{
-	return a->assessed == b->assessed && strcmp(a->of, b->of) == 0 &&
-	       strcmp(a->work, b->work) == 0 && strcmp(a->who, b->who) == 0;
 }
 
 static bool is_weaker(const struct exhibit *a, const struct exhibit *b)

@@ -13,6 +13,7 @@
 
 #include "course/course.h"
 
+/* `who` is a code that stands for the person, here and below. */
 struct exhibit {
 	const char *who;
 	const char *strand;
@@ -20,6 +21,7 @@ struct exhibit {
 	const char *of, *title;       /* code and title of the assessment or rubric */
 	const char *part;             /* station; the competency itself in a sitting */
 	const char *work;             /* which piece of work or attempt, for people: "attempt 2" */
+	bool attempt;                 /* an attempt: one of another strand is another work */
 	const char *percent, *needed; /* decimal texts, as recorded */
 	double value;                 /* of percent */
 	bool reached, open, replaced;
@@ -51,6 +53,7 @@ struct benched {
 /* A strand that was looked at. */
 struct looked {
 	const char *path, *strand, *who;
+	const char *code;      /* the learner's in the strand */
 	uint64_t lines, fixed; /* fixed: lines under a seal that holds */
 	enum bad fault;        /* FINE, or why nothing of it counts */
 	struct hash head;
@@ -60,7 +63,11 @@ struct evidence {
 	struct arena *arena;
 	const struct course *const *course; /* to know which competency an item drills */
 	size_t ncourse;
-	const struct key_ring *ring;        /* assessors the reader accepts */
+	const struct key_ring *ring; /* assessors the reader accepts */
+	/* The code that stands for the person of a code; null: each stands for itself. The text lives
+	 * as long as the evidence. */
+	const char *(*person)(void *context, const char *code);
+	void *context;
 	struct exhibit *piece, *last_piece; /* after evidence_end: learner by learner */
 	struct exhibit **sorted;            /* the same */
 	size_t npiece;

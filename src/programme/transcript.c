@@ -120,9 +120,23 @@ static void add_sources(const struct view_of *v, const char *who, struct text *o
 		hash_hex(&l->head, hex);
 		text_addf(out, "  strand %s, %llu lines, %llu under a seal", l->strand,
 			(unsigned long long)l->lines, (unsigned long long)l->fixed);
+		if (strcmp(l->code, who) != 0)
+			text_addf(out, ", as %s", l->code);
 		if (l->fault)
 			text_addf(out, "; not counted: %s", bad_text(l->fault));
 		text_addf(out, "\n    fingerprint of its last line\n    %s\n", hex);
+	}
+}
+
+/* Codes of the same person on other machines, each once. */
+static void add_codes(const struct view_of *v, const char *who, struct text *out)
+{
+	for (const struct looked *l = v->evidence->looked; l; l = l->next) {
+		const struct looked *before = v->evidence->looked;
+		while (before != l && strcmp(before->code, l->code) != 0)
+			before = before->next;
+		if (before == l && strcmp(l->who, who) == 0 && strcmp(l->code, who) != 0)
+			text_addf(out, "\n  also recorded as %s", l->code);
 	}
 }
 
@@ -130,6 +144,7 @@ void view_transcript(const struct view_of *v, const char *who, struct text *out)
 {
 	text_add(out, "Transcript\n\n  ");
 	view_add_who(v, who, out);
+	add_codes(v, who, out);
 	text_add(out, "\n  ");
 	view_add_safe(out, v->course->title);
 	text_add(out, ", version ");

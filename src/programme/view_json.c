@@ -146,6 +146,7 @@ static void json_strands(const struct view_of *v, const char *who, struct json_o
 		json_open_object(j);
 		json_pair(j, "strand", l->strand);
 		json_pair(j, "who", l->who);
+		json_pair(j, "code", l->code);
 		json_count(j, "lines", l->lines);
 		json_count(j, "sealed_lines", l->fixed);
 		json_pair(j, "head", hex);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <barwright/base/file.h>
+#include <barwright/record/learner.h>
 
 /* Anything asked in a form: more than this is no form of ours. */
 enum { PLACES_MOST = 10000 };
@@ -197,7 +198,9 @@ static enum bad read_line(void *context, const struct strand_line *line)
 /* ---- other machines -------------------------------------------------------------------------- */
 
 struct elsewhere {
-	const char *who, *assessment;
+	const char *who, *assessment; /* who: stands for all codes of the person */
+	const struct learner_row *row;
+	size_t nrow;
 	struct arena *arena;
 	uint64_t forms;
 	int64_t ended_ms;
@@ -210,7 +213,7 @@ static enum bad other_line(void *context, const struct strand_line *line)
 	struct line_result result;
 	enum bad code = FINE;
 	enum line_kind kind = line_kind(line->kind);
-	if (strcmp(line->who, e->who) != 0)
+	if (strcmp(learner_person(e->row, e->nrow, line->who), e->who) != 0)
 		return BAD_NOTHING; /* somebody else's strand: no need to read on */
 	if (line->erased)
 		return FINE;
@@ -245,12 +248,17 @@ static bool is_strand(const struct folder_entry *f)
 enum bad past_read_others(const char *path, const char *who, struct past *p)
 {
 	struct arena mem = {0};
-	struct elsewhere e = {.who = who, .assessment = p->assessment};
+	struct elsewhere e = {.assessment = p->assessment};
+	struct learner_row *row = NULL;
 	struct folder_entry *entry;
 	size_t n = 0;
 	const char *own = file_name(path);
 	char *folder = arena_copy(&mem, path, (size_t)(own - path));
-	enum bad code = folder ? FINE : BAD_MEMORY;
+	const char *data = folder ? folder_join(&mem, *folder ? folder : ".", "..") : NULL;
+	enum bad code = data ? FINE : BAD_MEMORY;
+	if (!code && !learner_list(data, &mem, &row, &e.nrow, NULL))
+		e.row = row;
+	e.who = learner_person(e.row, e.nrow, who);
 	if (!code && folder_list(*folder ? folder : ".", &mem, &entry, &n))
 		n = 0;
 	for (size_t k = 0; !code && k < n; k++) {

@@ -51,7 +51,8 @@ struct past {
 	int64_t place_boot_ms;
 };
 
-/* Adds what other strands in the folder of the one at `path` say of this learner: attempts made on other
+/* Adds what other strands in the folder of the one at `path` say of this person (all codes that the list of
+ * learners beside that folder says to be one): attempts made on other
  * machines and gathered here, and when the last of them ended. One that cannot be read is passed over.
  * BAD_MEMORY. */
 enum bad past_read_others(const char *path, const char *who, struct past *p);

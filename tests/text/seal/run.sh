@@ -191,6 +191,19 @@ say record verify --json "$d/line.json"
 want 0 '"kind":"line","holds":true,"words":"","accepted":true,"accepted_as":"D. Ruiz"' 'the same as JSON'
 say record verify --json "$d/line2.json"
 want 1 '"holds":false' 'and a no as JSON'
+one_object() { python3 -c 'import json, sys; assert isinstance(json.load(open(sys.argv[1])), dict)' "$d/out" 2>/dev/null || { echo "$1 is not one JSON object:"; cat "$d/out"; exit 1; }; good=$((good + 1)); }
+say record verify --json "$d/line.json" "$d/line2.json"
+one_object 'verify --json of two'
+say record list --json
+one_object 'list --json'
+say --data "$d/nothing" record list --json
+one_object 'list --json of nothing'
+say record export --csv "$strand"
+want 0 "$strand,2," 'a strand by its id'
+say record export --csv 'Nobody At All'
+want 2 'no file, no strand and no learner of this name' 'an export of nobody'
+say record export --line 1 "$strand"
+want 0 'barwright-line-proof' 'a line of a strand by its id'
 : >"$d/none.json"
 say record verify "$d/none.json"
 want 2 'it is empty' 'an empty file'
@@ -264,7 +277,7 @@ say record erase --yes 'Nobody'
 want 2 'nothing is recorded under this code' 'a learner there is not'
 cp "$d/data/learners.txt" "$d/learners" && printf 'l-00000000\t%s\n' "$name" >>"$d/data/learners.txt"
 say record erase --yes "$name"
-want 2 'say which by the code' 'two learners of one name'
+want 2 'Say which by the code' 'two learners of one name'
 cp "$d/learners" "$d/data/learners.txt"
 say record erase --yes --key "$stick/ruiz.key" --phrase "$d/phrase" "$name"
 want 0 'Chains and seals still hold' 'erasing'
@@ -292,6 +305,63 @@ want 0 'is erased' 'an erasure in the archive'
 say record gather --names --into "$d/alone" "$d/before"
 [ "$status" = 0 ] && ! grep -q '"kind":"answer"' "$d/alone/strands/$strand.jsonl" || { echo "gathering again brought it back"; cat "$d/out"; exit 1; }
 ! grep -q "$name" "$d/alone/learners.txt" || { echo "gathering again brought the name back"; exit 1; }
+
+# ---- one person on two machines
+on() { machine=$1; shift; "$barwright" --data "$d/$machine" --courses courses "$@" >"$d/out" 2>&1 </dev/null; status=$?; }
+for machine in lab1 lab2; do
+	for name in 'Ada Lindqvist' 'Ben Okoro'; do
+		printf '12\non\n' | "$barwright" --plain --words --data "$d/$machine" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
+	done
+	on $machine key accept "$stick/ruiz.key"
+done
+on lab2 record seal --key "$stick/ruiz.key" --phrase "$d/phrase" 'Ada Lindqvist'
+on both key accept "$stick/ruiz.key"
+on both record gather --into "$d/both" --names "$d/lab1" "$d/lab2"
+want 0 '4 names added' 'two machines in one archive'
+one=$(sed -n 's/	Ada Lindqvist$//p' "$d/lab1/learners.txt") two=$(sed -n 's/	Ada Lindqvist$//p' "$d/lab2/learners.txt")
+cat "$d"/both/strands/* | cksum >"$d/sum"
+on both record transcript 'Ada Lindqvist'
+want 2 "2 learners are called Ada Lindqvist: $one (0 sealed), $two (1 sealed)" 'two codes of one name are not mixed up'
+want 2 "if they are one person: barwright record same $one $two" 'and it is said what to do'
+on both record export --csv 'Ada Lindqvist'
+want 2 '2 learners are called Ada Lindqvist' 'nor in an export'
+on both record same "$one"
+want 2 'which codes are one person' 'one code is no pair'
+on both record same "$one" l-00000000
+want 2 'l-00000000: nothing is known of this code here' 'a code that was mistyped'
+on both record same "$one" 'Ada Lindqvist'
+want 2 "Ada Lindqvist: this is no learner's code" 'a name is no code'
+on both record same "$one" "$two"
+want 0 'are one person here from now on' 'two codes become one person'
+cat "$d"/both/strands/* | cksum | cmp -s - "$d/sum" || { echo "joining codes changed a strand"; exit 1; }
+on both record transcript 'Ada Lindqvist'
+want 0 "also recorded as" 'a transcript of both codes'
+want 0 '0 of 2 right at the first try' 'both count'
+on both record transcript --json "$one"
+python3 - "$d/out" "$one" "$two" <<'END' || { echo "the transcript as JSON has not both codes"; exit 1; }
+import json, sys
+t = json.load(open(sys.argv[1]))
+assert t["who"] == min(sys.argv[2:]) and {s["code"] for s in t["strands"]} == set(sys.argv[2:]), t
+END
+on both record matrix
+want 0 ': 3 learners' 'the matrix has her once; two of another name stay apart'
+on both record list
+want 0 'Ada Lindqvist  same as l-' 'the list says so'
+on both record export --csv --names --out "$d/both.csv"
+python3 - "$d/both.csv" "$one" "$two" <<'END' || { echo "the table has not both codes"; exit 1; }
+import csv, sys
+rows = [r for r in csv.DictReader(open(sys.argv[1], newline="")) if r["name"] == "Ada Lindqvist"]
+assert {r["who"] for r in rows} == set(sys.argv[2:]) and {r["learner"] for r in rows} == {min(sys.argv[2:])}, rows
+END
+on again record gather --into "$d/again" --names "$d/both"
+want 0 '1 code joined' 'a gathered list keeps it'
+on again record same --apart "$one"
+want 0 'is a person of its own' 'and it can be undone'
+on again record same --apart "$one"
+want 2 'joined with no other' 'once'
+on both record erase --yes 'Ada Lindqvist'
+want 0 'are erased: .* of 2 strands emptied' 'erasing reaches all codes'
+! grep -q Ada "$d/both/learners.txt" || { echo "her name is still there"; exit 1; }
 say record nonsense
 want 2 'not known here' 'a word there is not'
 echo "ok $good"

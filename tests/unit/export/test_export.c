@@ -157,7 +157,7 @@ static const char *nobody(void *context, const char *who)
 
 static void a_table_is_read_back_by_python(void **state)
 {
-	struct csv_names names = {nobody, NULL};
+	struct csv_names names = {nobody, NULL, NULL};
 	const struct source *s = sealed_source();
 	char hex[200];
 	(void)state;
