@@ -13,7 +13,7 @@ const struct decision_word decision_words[DECISION_KINDS] = {
 #undef X
 };
 
-/* A text, cut into words at blanks. */
+/* A text, cut into words at blanks; "17.8, 17.2" is one word. */
 struct words_at {
 	const char *at, *end;
 };
@@ -27,7 +27,7 @@ static bool next_token(struct words_at *w, struct token *out)
 	while (w->at < w->end && *w->at == ' ')
 		w->at++;
 	out->at = w->at;
-	while (w->at < w->end && *w->at != ' ')
+	while (w->at < w->end && (*w->at != ' ' || (w->at > out->at && w->at[-1] == ',')))
 		w->at++;
 	out->len = (size_t)(w->at - out->at);
 	return out->len > 0;
@@ -160,13 +160,19 @@ static enum bad one_value(const struct hand_ask *ask, const struct token *t, dou
 					  : truth_value(t, out, why);
 }
 
+/* As a list is shown: a comma with a blank behind it parts, in "17,8, 17,2" too. */
+static bool is_parting(const char *at, const char *end)
+{
+	return *at == '/' || *at == ';' || (*at == ',' && (at + 1 == end || at[1] == ' '));
+}
+
 /* Where the next of several values ends. A blank parts two numbers, not a number and its unit. */
 static bool next_value(const char **at, const char *end, struct token *out)
 {
-	while (*at < end && (**at == ' ' || **at == '/' || **at == ';'))
+	while (*at < end && (**at == ' ' || is_parting(*at, end)))
 		++*at;
 	out->at = *at;
-	while (*at < end && **at != '/' && **at != ';') {
+	while (*at < end && !is_parting(*at, end)) {
 		const char *next = *at + 1;
 		if (**at == ' ' && next < end && (*next == '-' || (*next >= '0' && *next <= '9')))
 			break;
