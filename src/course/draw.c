@@ -43,6 +43,14 @@ static const char *const forms =
 
 /* ---- numbers --------------------------------------------------------------------------------- */
 
+/* [1,5 mm] is read as a list of 1 and 5 mm: nothing but the comma stands between them. */
+static bool is_behind_comma(const struct tree *first, const struct tree *t)
+{
+	return first->next == t && !strchr(first->text, '.') &&
+	       first->place.line == t->place.line &&
+	       t->place.col == first->place.col + first->span + 1;
+}
+
 static void mixed_units(struct entry *e, struct tree *t, const struct quantity *q)
 {
 	if (e->first.unit_len)
@@ -54,7 +62,11 @@ static void mixed_units(struct entry *e, struct tree *t, const struct quantity *
 		tree_fault(t, e->doc->diags, BAD_UNIT,
 			"this is in '%s', but the first number of this draw has no unit", q->unit);
 	diag_note(e->doc->diags, e->first_at->place, "here is the first number");
-	diag_hint(e->doc->diags, "write all numbers of a draw in one unit");
+	if (is_behind_comma(e->first_at, t))
+		diag_hint(e->doc->diags, "numbers in course files have a point: %s.%s",
+			e->first_at->text, t->text);
+	else
+		diag_hint(e->doc->diags, "write all numbers of a draw in one unit");
 }
 
 /* A number of this draw, which shares its unit with all others of it. */

@@ -213,7 +213,8 @@ static void say_key(const struct stop *stop, struct diags *d)
 	} else if (is_first(stop->at) && stop->at.col != stop->from.col) {
 		say_indent(stop, d);
 	} else if (c == '-') {
-		diag_error(d, BAD_SYNTAX, stop->at, 1, "a list item stands where a name is needed");
+		diag_error(d, BAD_SYNTAX, stop->at, 1,
+			"an entry of a list stands where a name is needed");
 		diag_hint(d, "a list stands under a name that has nothing behind its colon");
 	} else {
 		diag_error(d, BAD_SYNTAX, stop->at, 1, "a name is needed here");
@@ -232,7 +233,7 @@ static void say_dash(const struct stop *stop, struct diags *d)
 	} else {
 		diag_error(
 			d, BAD_SYNTAX, stop->at, 1, "this line stands in a list and has no '- '");
-		diag_hint(d, "begin each item of the list with '- '");
+		diag_hint(d, "begin each entry of the list with '- '");
 		diag_note(d, stop->from, "the list begins here");
 	}
 }
@@ -244,7 +245,7 @@ static bool say_no_blank(struct place at, const char *rest, size_t len, struct d
 	struct place where = at;
 	if (len > 1 && rest[0] == '-') {
 		diag_error(d, BAD_SYNTAX, where, 1, "a space is missing behind the '-'");
-		diag_hint(d, "begin each item of the list with '- '");
+		diag_hint(d, "begin each entry of the list with '- '");
 		return true;
 	}
 	if (!colon)
@@ -304,7 +305,7 @@ struct rule {
 #define OPEN    "close the bracket; text with brackets, braces or commas of its own belongs in quotes"
 #define PERCENT "a line that begins with '%' has no meaning here"
 #define REMOVE  "take the line away; a value that begins with '%' belongs in quotes"
-#define DASH    "begin each item on a line of its own; text that begins with '- ' belongs in quotes"
+#define DASH    "begin each entry on a line of its own; text that begins with '- ' belongs in quotes"
 
 /* The first that fits counts. */
 static const struct rule rules[] = {
@@ -335,7 +336,7 @@ static const struct rule rules[] = {
 	{.problem = "',' or '}'",
 		.words = "a comma or the closing '}' is missing before this",
 		.hint = OPEN,
-		.note = "the map begins here"},
+		.note = "the table begins here"},
 	{.problem = "end of stream",
 		.from = true,
 		.words = "this quote is never closed",

@@ -41,10 +41,10 @@ const char *tree_name(const struct tree *t)
 		return quoted(t->arena, t->key, t->key_len, "this");
 	if (!t->parent)
 		return "this file";
-	const char *made = t->parent->key ? arena_format(t->arena, "item %zu of %s", t->index + 1,
+	const char *made = t->parent->key ? arena_format(t->arena, "entry %zu of %s", t->index + 1,
 						    tree_name(t->parent))
-					  : arena_format(t->arena, "item %zu", t->index + 1);
-	return made ? made : "this item";
+					  : arena_format(t->arena, "entry %zu", t->index + 1);
+	return made ? made : "this entry";
 }
 
 static bool is_nothing(const struct tree *t)
@@ -54,7 +54,7 @@ static bool is_nothing(const struct tree *t)
 
 static const char *kind_words(const struct tree *t)
 {
-	return t->kind == TREE_MAP ? "a map" : t->kind == TREE_LIST ? "a list" : "a single value";
+	return t->kind == TREE_MAP ? "a table" : t->kind == TREE_LIST ? "a list" : "a single value";
 }
 
 /* ---- places and faults ----------------------------------------------------------------------- */
@@ -191,7 +191,7 @@ static void hint_kind(const struct tree *t, enum tree_kind wanted, struct diags 
 	else if (wanted == TREE_LIST && t->text[0] == '-')
 		diag_hint(d, "write a space behind the '-'");
 	else if (wanted == TREE_LIST)
-		diag_hint(d, "write [a, b], or each item on a line of its own with '- '");
+		diag_hint(d, "write [a, b], or each entry on a line of its own with '- '");
 	else if (colon)
 		diag_hint(d, "write a space behind the colon");
 	else
@@ -213,7 +213,7 @@ static enum bad refuse_nothing(struct tree *t, struct diags *d)
 
 enum bad tree_is(struct tree *t, enum tree_kind wanted, struct diags *d)
 {
-	static const char *const words[] = {"a single value", "a list", "a map"};
+	static const char *const words[] = {"a single value", "a list", "a table"};
 	if (!t)
 		return BAD_MISSING;
 	if (t->broken)

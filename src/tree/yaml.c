@@ -564,11 +564,39 @@ static void refuse_repeated(struct reading *r, struct tree *again, const struct 
 	again->used = again->broken = true;
 }
 
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
+/* {from: 4,0 mm} is read as from: 4 and a key '0 mm' without a value. */
+static bool is_decimal_comma(const struct tree *t, const struct tree *key)
+{
+	return t->kind == TREE_SCALAR && t->straight && !t->quoted && t->len &&
+	       is_digit(t->text[t->len - 1]) && key->kind == TREE_SCALAR && !key->len &&
+	       !key->quoted && is_digit(*key->key) && key->key_place.line == t->place.line &&
+	       key->key_place.col == t->place.col + (uint32_t)utf8_count(t->text, t->len) + 1;
+}
+
+static void check_commas(struct reading *r, struct tree *map)
+{
+	for (struct tree *t = map->first; map->flow && t && t->next; t = t->next) {
+		struct tree *key = t->next;
+		if (!is_decimal_comma(t, key))
+			continue;
+		refuse(r, BAD_SYNTAX, t->place, t->span + 1 + key->key_span,
+			"'%s,%s' has a comma where a point is needed", t->text, key->key);
+		diag_hint(
+			r->diags, "numbers in these files have a point: %s.%s", t->text, key->key);
+		t->broken = key->used = key->broken = true;
+	}
+}
+
 static void check_repeated(struct reading *r, struct tree *map)
 {
 	for (struct tree *child = map->first; child && !r->stop; child = child->next) {
 		struct tree *first = keys_find(map, child->key, child->key_len);
-		if (first != child)
+		if (first != child && !child->broken)
 			refuse_repeated(r, child, first);
 	}
 }
@@ -584,8 +612,10 @@ static void close_level(struct reading *r, const yaml_event_t *e)
 		lose_key(top(r));
 	if (keys_sort(node))
 		no_memory(r);
-	else if (node->kind == TREE_MAP)
+	else if (node->kind == TREE_MAP) {
+		check_commas(r, node);
 		check_repeated(r, node);
+	}
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */

@@ -228,15 +228,37 @@ static void a_decimal_comma_is_seen(void **state)
 {
 	(void)state;
 	struct reading r;
-	read_text(&r, "a: {x: 4,0 mm}\n");
+	read_text(&r, "a: {x: 4,0 mm, y: 3,0 mm}\n");
+	code_is(r.code, BAD_SYNTAX);
+	struct tree *a = tree_find(r.tree, "a");
+	tree_find(a, "x");
+	tree_find(a, "y");
+	code_is(tree_unknown(a, &r.d), FINE); /* and nothing more is said about it */
+	told("comma", &r.d,
+		"x.yaml:1:8: error: '4,0 mm' has a comma where a point is needed [syntax]\n"
+		"    1 | a: {x: 4,0 mm, y: 3,0 mm}\n"
+		"      |        ^~~~~~\n"
+		"hint: numbers in these files have a point: 4.0 mm\n"
+		"x.yaml:1:19: error: '3,0 mm' has a comma where a point is needed [syntax]\n"
+		"    1 | a: {x: 4,0 mm, y: 3,0 mm}\n"
+		"      |                   ^~~~~~\n"
+		"hint: numbers in these files have a point: 3.0 mm\n");
+	reading_end(&r);
+}
+
+static void a_decimal_comma_with_a_blank_is_seen(void **state)
+{
+	(void)state;
+	struct reading r;
+	read_text(&r, "a: {x: 4, 0 mm}\n");
 	code_is(r.code, FINE);
 	struct tree *a = tree_find(r.tree, "a");
 	tree_find(a, "x");
 	code_is(tree_unknown(a, &r.d), BAD_UNKNOWN);
 	told("unknown", &r.d,
-		"x.yaml:1:10: error: nothing here is called '0 mm' [unknown-name]\n"
-		"    1 | a: {x: 4,0 mm}\n"
-		"      |          ^~~~\n"
+		"x.yaml:1:11: error: nothing here is called '0 mm' [unknown-name]\n"
+		"    1 | a: {x: 4, 0 mm}\n"
+		"      |           ^~~~\n"
 		"hint: write a decimal point, not a comma\n");
 	reading_end(&r);
 }
@@ -315,19 +337,19 @@ static const struct {
 		"x.yaml:1:4: error: 'a' is a single value where a list is needed [wrong-type]\n"
 		"    1 | a: 3.5\n"
 		"      |    ^~~\n"
-		"hint: write [a, b], or each item on a line of its own with '- '\n"},
+		"hint: write [a, b], or each entry on a line of its own with '- '\n"},
 	{"dashes without a blank", "a:\n  -x\n  -y\n", TREE_LIST, BAD_TYPE,
 		"x.yaml:2:3: error: 'a' is a single value where a list is needed [wrong-type]\n"
 		"    2 |   -x\n"
 		"      |   ^~\n"
 		"hint: write a space behind the '-'\n"},
 	{"a map for a list", "a: {x: 1}\n", TREE_LIST, BAD_TYPE,
-		"x.yaml:1:4: error: 'a' is a map where a list is needed [wrong-type]\n"
+		"x.yaml:1:4: error: 'a' is a table where a list is needed [wrong-type]\n"
 		"    1 | a: {x: 1}\n"
 		"      |    ^~~~~~\n"
-		"hint: write [a, b], or each item on a line of its own with '- '\n"},
+		"hint: write [a, b], or each entry on a line of its own with '- '\n"},
 	{"a colon without a blank", "a:\n  x:1\n", TREE_MAP, BAD_TYPE,
-		"x.yaml:2:3: error: 'a' is a single value where a map is needed [wrong-type]\n"
+		"x.yaml:2:3: error: 'a' is a single value where a table is needed [wrong-type]\n"
 		"    2 |   x:1\n"
 		"      |   ^~~\n"
 		"hint: write a space behind the colon\n"},
@@ -343,7 +365,7 @@ static const struct {
 		"hint: take it out and press the space bar; it often comes with text that was "
 		"copied from a web page\n"},
 	{"a text for a map", "a: x\n", TREE_MAP, BAD_TYPE,
-		"x.yaml:1:4: error: 'a' is a single value where a map is needed [wrong-type]\n"
+		"x.yaml:1:4: error: 'a' is a single value where a table is needed [wrong-type]\n"
 		"    1 | a: x\n"
 		"      |    ^\n"
 		"hint: write NAME: VALUE, one on each line\n"},
@@ -353,7 +375,7 @@ static const struct {
 		"      |    ^~~~~~~~~~\n"
 		"hint: a text or formula that begins with '[' belongs in quotes\n"},
 	{"braces around a name", "a: {w}\n", TREE_SCALAR, BAD_TYPE,
-		"x.yaml:1:4: error: 'a' is a map where a single value is needed [wrong-type]\n"
+		"x.yaml:1:4: error: 'a' is a table where a single value is needed [wrong-type]\n"
 		"    1 | a: {w}\n"
 		"      |    ^~~\n"
 		"hint: a text or formula that begins with '{' belongs in quotes\n"},
@@ -390,7 +412,7 @@ static void a_file_of_another_kind_is_told(void **state)
 	assert_null(tree_find(r.tree, "jaw"));
 	code_is(tree_unknown(r.tree, &r.d), BAD_SYNTAX);
 	told("root", &r.d,
-		"x.yaml:1:1: error: this file is a single value where a map is needed "
+		"x.yaml:1:1: error: this file is a single value where a table is needed "
 		"[wrong-type]\n"
 		"    1 | just a text\n"
 		"      | ^~~~~~~~~~~\n"
@@ -414,8 +436,8 @@ static void values_have_names(void **state)
 	struct tree *stock = tree_find(r.tree, "stock"), *where = tree_find(r.tree, "where");
 	assert_string_equal(tree_name(r.tree), "this file");
 	assert_string_equal(tree_name(stock), "'stock'");
-	assert_string_equal(tree_name(tree_at(stock, 1)), "item 2 of 'stock'");
-	assert_string_equal(tree_name(tree_at(tree_at(where, 0), 1)), "item 2");
+	assert_string_equal(tree_name(tree_at(stock, 1)), "entry 2 of 'stock'");
+	assert_string_equal(tree_name(tree_at(tree_at(where, 0), 1)), "entry 2");
 	assert_string_equal(tree_name(where->next),
 		"'a-name-of-more-than-forty-letters-gr\xC3\xB6\xC3\xB6...'");
 	assert_string_equal(tree_shown(tree_at(stock, 0)), "'3'");
@@ -457,6 +479,7 @@ int main(void)
 		cmocka_unit_test(what_follows_a_refused_value_is_read),
 		cmocka_unit_test(unknown_keys_are_told_with_the_nearest),
 		cmocka_unit_test(a_decimal_comma_is_seen),
+		cmocka_unit_test(a_decimal_comma_with_a_blank_is_seen),
 		cmocka_unit_test(slips_of_the_hand_in_keys_are_seen),
 		cmocka_unit_test(missing_keys_are_told_where_they_should_be),
 		cmocka_unit_test(another_kind_is_told_once),

@@ -283,9 +283,9 @@ static const struct {
 		"    2 | b: c\n"
 		"      | ^\n"
 		"x.yaml:1:1: note: the list begins here\n"
-		"hint: begin each item of the list with '- '\n"},
+		"hint: begin each entry of the list with '- '\n"},
 	{"a list under a value", "a: b\n- c\n", BAD_SYNTAX, false,
-		"x.yaml:2:1: error: a list item stands where a name is needed [syntax]\n"
+		"x.yaml:2:1: error: an entry of a list stands where a name is needed [syntax]\n"
 		"    2 | - c\n"
 		"      | ^\n"
 		"hint: a list stands under a name that has nothing behind its colon\n"},
@@ -293,7 +293,7 @@ static const struct {
 		"x.yaml:1:4: error: a '- ' cannot stand here [syntax]\n"
 		"    1 | a: - b\n"
 		"      |    ^\n"
-		"hint: begin each item on a line of its own; text that begins with '- ' belongs in "
+		"hint: begin each entry on a line of its own; text that begins with '- ' belongs in "
 		"quotes\n"},
 	{"no space behind the colon", "a: 1\nb:2\nc: 3\n", BAD_SYNTAX, false,
 		"x.yaml:2:2: error: a space is missing behind the colon [syntax]\n"
@@ -304,7 +304,7 @@ static const struct {
 		"x.yaml:2:1: error: a space is missing behind the '-' [syntax]\n"
 		"    2 | -b\n"
 		"      | ^\n"
-		"hint: begin each item of the list with '- '\n"},
+		"hint: begin each entry of the list with '- '\n"},
 	{"no colon", "a: 1\nthe rest of it\nc: 2\n", BAD_SYNTAX, false,
 		"x.yaml:2:1: error: this line has no colon behind its name [syntax]\n"
 		"    2 | the rest of it\n"
@@ -344,7 +344,7 @@ static const struct {
 		"x.yaml:2:2: error: a comma or the closing '}' is missing before this [syntax]\n"
 		"    2 | b: 3\n"
 		"      |  ^\n"
-		"x.yaml:1:4: note: the map begins here\n"
+		"x.yaml:1:4: note: the table begins here\n"
 		"hint: close the bracket; text with brackets, braces or commas of its own belongs "
 		"in quotes\n"},
 	{"more than a list", "a: [b, c]d\n", BAD_SYNTAX, false,
