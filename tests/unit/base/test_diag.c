@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "near.h"
+#include "out_of_memory.h"
 
 #include <locale.h>
 #include <string.h>
@@ -26,8 +26,8 @@ static void a_fault_shows_its_line_its_place_and_what_to_do(void **state)
 	struct arena a = {0};
 	struct diags d = {.arena = &a};
 	struct source s = source_of("span: 40 mm\ndepth: 3.2 rad\n");
-	diag_error(&d, BAD_UNIT, (struct place){&s, 2, 8}, 7, "depth is in %s where a length is needed",
-		"rad");
+	diag_error(&d, BAD_UNIT, (struct place){&s, 2, 8}, 7,
+		"depth is in %s where a length is needed", "rad");
 	diag_note(&d, (struct place){&s, 1, 7}, "span is in mm");
 	diag_hint(&d, "write a length, for example 3.2 mm");
 	expect(&d, "case.yaml:2:8: error: depth is in rad where a length is needed [unit-clash]\n"
@@ -115,22 +115,23 @@ static void faults_beyond_the_limit_are_counted(void **state)
 	arena_release(&a);
 }
 
+static enum bad fault_with_long_words(void *to)
+{
+	struct arena a = {0};
+	struct diags d = {.arena = &a};
+	diag_error(&d, BAD_RANGE, (struct place){to, 1, 1}, 1, "fault %0900d", 1);
+	diag_hint(&d, "hint %0900d", 1);
+	assert_int_equal(d.nerror, 1);
+	bool out = d.out;
+	arena_release(&a);
+	return out ? BAD_MEMORY : FINE;
+}
+
 static void no_memory_for_words_is_no_crash(void **state)
 {
 	(void)state;
 	struct source s = source_of("x\n");
-	for (unsigned long n = 1; n < 6; n++) {
-		struct arena a = {0};
-		struct diags d = {.arena = &a};
-		mem_fail_at(n, 1);
-		diag_error(&d, BAD_RANGE, (struct place){&s, 1, 1}, 1, "fault %0900d", 1);
-		diag_hint(&d, "hint %0900d", 1);
-		int failed = mem_failed();
-		mem_fail_at(0, 0);
-		assert_int_equal(d.nerror, 1);
-		assert_int_equal(d.out, failed);
-		arena_release(&a);
-	}
+	runs_out_of_memory("a fault and its hint", fault_with_long_words, &s);
 }
 
 int main(void)

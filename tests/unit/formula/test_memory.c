@@ -3,6 +3,8 @@
  * lost (under the address sanitizer nothing leaks), and the next try works. */
 #include "compiled.h"
 
+#include "out_of_memory.h"
+
 /* Good and faulty formulas, so that messages run out of memory too. */
 static const char *const texts[] = {
 	"if min(heights) - gap >= 3.5 mm and not open then largest_up_to([3.5 mm, 4 mm, 5 mm], "
@@ -15,45 +17,55 @@ static const char *const texts[] = {
 	"spread == load && 2 * if open then 1",
 };
 
-static bool has_failed(const char *text, unsigned long n, int ever)
+/* One formula, and the code it has when there is memory. */
+struct compiling {
+	const char *text;
+	enum bad code;
+};
+
+static enum bad compile(void *to)
 {
+	struct compiling *c = to;
 	struct arena a = {0};
 	struct diags d = {.arena = &a};
-	struct source source = {"text", text, strlen(text)};
+	struct source source = {"text", c->text, strlen(c->text)};
 	struct formula_scope scope = {0};
 	struct formula *f = NULL;
 	enum bad code = FINE;
-	mem_fail_at(n, ever);
 	for (size_t i = 0, slot; i < COMPILED_NAMES && !code; i++) {
 		struct formula_name name = {compiled_names[i].name, strlen(compiled_names[i].name),
 			compiled_names[i].type, {NULL, 0, 0}, 0};
 		code = formula_scope_add(&a, &scope, &name, &slot);
 	}
 	if (!code)
-		code = formula_compile(&a, text, strlen(text), (struct place){&source, 1, 1}, true,
-			&scope, &d, &f);
-	bool failed = mem_failed();
-	mem_fail_at(0, 0);
-	if (failed && code != BAD_MEMORY)
-		fail_msg("%s: request %lu failed, and the code is %s", text, n, bad_word(code));
-	if (failed && f)
-		fail_msg("%s: request %lu failed, and there is a formula", text, n);
-	if (!failed && code == BAD_MEMORY)
-		fail_msg("%s: no request failed, and the code is out-of-memory", text);
+		code = formula_compile(&a, c->text, strlen(c->text), (struct place){&source, 1, 1},
+			true, &scope, &d, &f);
+	if (code && f)
+		fail_msg("%s: %s, and there is a formula", c->text, bad_word(code));
 	arena_release(&a);
-	return failed;
+	return code == c->code ? FINE : code;
 }
 
 static void running_out_of_memory_is_an_ordinary_code(void **state)
 {
 	(void)state;
-	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
-		for (int ever = 0; ever < 2; ever++) {
-			unsigned long n = 1;
-			while (has_failed(texts[i], n, ever))
-				n++;
-			assert_true(n > 1);
-		}
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+		struct compiling c = {texts[i], FINE};
+		c.code = compile(&c);
+		assert_int_not_equal(c.code, BAD_MEMORY);
+		runs_out_of_memory(texts[i], compile, &c);
+	}
+}
+
+static enum bad print(void *to)
+{
+	const struct compiled *c = to;
+	struct text t;
+	text_init(&t);
+	formula_print(c->formula, &t);
+	bool out = t.out;
+	text_release(&t);
+	return out ? BAD_MEMORY : FINE;
 }
 
 static void a_print_that_ran_out_says_so(void **state)
@@ -61,19 +73,7 @@ static void a_print_that_ran_out_says_so(void **state)
 	(void)state;
 	struct compiled c;
 	compiled_must(&c, "(spread + 1 mm)^2 - (gap - h) * 2 mm");
-	for (unsigned long n = 1;; n++) {
-		struct text t;
-		text_init(&t);
-		mem_fail_at(n, 1);
-		formula_print(c.formula, &t);
-		bool failed = mem_failed(), out = t.out;
-		mem_fail_at(0, 0);
-		text_release(&t);
-		if (failed != out)
-			fail_msg("request %lu", n);
-		if (!failed)
-			break;
-	}
+	runs_out_of_memory("print", print, &c);
 	compiled_end(&c);
 }
 

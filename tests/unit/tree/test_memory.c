@@ -3,6 +3,8 @@
  * (the sanitizers watch), and what is given is whole. With MODE=stress each piece is a request. */
 #include "reading.h"
 
+#include "out_of_memory.h"
+
 static const char good[] = "title: A course\n"
 			   "jaw: upper\n"
 			   "stock: [3.5 mm, 4.0 mm, 4.5]\n"
@@ -50,62 +52,59 @@ static void show(struct reading *r)
 	text_release(&shown);
 }
 
-/* Gives whether the failing request was reached while reading, and while asking. */
-static void run(
-	const char *text, unsigned long n, int ever, struct reading *r, bool *reading, bool *asking)
+static struct text_case {
+	const char *text;
+	enum bad code; /* when there is memory */
+} cases[] = {{good, FINE}, {faulty, BAD_SYNTAX}, {stopped, BAD_SYNTAX}};
+
+static enum bad read_alone(void *to)
 {
-	mem_fail_at(n, ever);
-	read_text(r, text);
-	*reading = mem_failed();
-	if (r->tree)
-		ask(r);
-	*asking = mem_failed();
-	show(r);
-	mem_fail_at(0, 0);
+	const struct text_case *c = to;
+	struct reading r;
+	read_text(&r, c->text);
+	enum bad code = r.code;
+	if (code == BAD_MEMORY) {
+		assert_null(r.tree);
+		assert_true(r.d.out);
+	}
+	assert_true(r.tree || code);
+	reading_end(&r);
+	return code == c->code ? FINE : code;
 }
 
 static void nothing_is_given_when_memory_ran_out(void **state)
 {
-	static const struct {
-		const char *text;
-		enum bad code;
-	} cases[] = {{good, FINE}, {faulty, BAD_SYNTAX}, {stopped, BAD_SYNTAX}};
 	(void)state;
-	for (size_t i = 0; i < 3; i++) {
-		bool reading = true, asking = true;
-		for (unsigned long n = 1; asking; n++) {
-			struct reading r;
-			run(cases[i].text, n, 1, &r, &reading, &asking);
-			code_is(r.code, reading ? BAD_MEMORY : cases[i].code);
-			if (reading)
-				assert_null(r.tree);
-			if (reading)
-				assert_true(r.d.out);
-			reading_end(&r);
-		}
-	}
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+		runs_out_of_memory(cases[i].text, read_alone, &cases[i]);
 }
 
-static void one_failure_alone_does_no_harm(void **state)
+static enum bad read_ask_show(void *to)
 {
-	static const char *const texts[] = {good, faulty, stopped};
+	const struct text_case *c = to;
+	struct reading r;
+	read_text(&r, c->text);
+	if (r.tree)
+		ask(&r);
+	show(&r);
+	bool out = r.d.out;
+	reading_end(&r);
+	return out ? BAD_MEMORY : FINE;
+}
+
+/* Only words may be lost: of a message, or of all that is shown. */
+static void asking_and_showing_bear_it(void **state)
+{
 	(void)state;
-	for (size_t i = 0; i < 3; i++) {
-		bool reading = true, asking = true;
-		for (unsigned long n = 1; asking; n++) {
-			struct reading r;
-			run(texts[i], n, 0, &r, &reading, &asking);
-			assert_true(r.tree || r.code);
-			reading_end(&r);
-		}
-	}
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+		bears_lack_of_memory(cases[i].text, read_ask_show, &cases[i]);
 }
 
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(nothing_is_given_when_memory_ran_out),
-		cmocka_unit_test(one_failure_alone_does_no_harm),
+		cmocka_unit_test(asking_and_showing_bear_it),
 	};
 	return cmocka_run_group_tests_name("tree/memory", tests, NULL, NULL);
 }
