@@ -442,20 +442,27 @@ static void hands(
 	}
 }
 
-static void step_finish(struct bench *b, size_t step, double seconds, double money)
+struct step_took {
+	double work_s, wait_s, money;
+};
+
+static void step_finish(struct bench *b, size_t step, const struct step_took *took)
 {
 	const struct work_step *s = &b->procedure->step[step];
 	struct step_mark *m = &b->step[step];
-	clock_on(b, seconds, !s->is_unattended);
+	clock_on(b, took->work_s, !s->is_unattended);
+	clock_on(b, took->wait_s, false);
 	values_apply(b, &s->does);
 	m->state = STEP_DONE;
 	m->times++;
 	m->done_s = bench_clock_s(b);
-	m->took_s = seconds;
-	m->took_money = money;
+	m->took_s = took->work_s;
+	m->took_money = took->money;
 	values_set_number(b, s->did_slot, 1);
 	values_set_number(b, s->at_slot, m->done_s);
 	happen(b, HAPPENED_STEP, step);
+	if (took->wait_s > 0 && s->wait_for)
+		happen(b, HAPPENED_HELD, step);
 	faults_judge(b, step);
 	faults_show(b);
 }
@@ -493,17 +500,18 @@ enum bad bench_do(struct bench *b, size_t step, const struct bench_input *input)
 		asks_set(b, s, (const double(*)[BENCH_VALUES])kept.value);
 		return refuse(b, BAD_MISSING, "there is not enough material left: order some");
 	}
-	double seconds = bench_number(b, s->time);
+	struct step_took took = {
+		bench_number(b, s->time), s->wait ? bench_number(b, s->wait) : 0, 0};
 	begin(b);
 	leave_out(b, step);
 	windows_judge(b, step);
-	double money = stuff_spend(b, &s->uses, amount);
+	took.money = stuff_spend(b, &s->uses, amount);
 	if (b->step[step].state == STEP_DONE) {
 		step_set others = s->undoes & ~one(step);
-		charge(b, others | one(step), others, seconds, money);
+		charge(b, others | one(step), others, took.work_s, took.money);
 		undo(b, others);
 	}
-	step_finish(b, step, seconds, money);
+	step_finish(b, step, &took);
 	time_judge(b);
 	return FINE;
 }

@@ -59,6 +59,7 @@ enum bench_happening {
 	HAPPENED_BACK,     /* way back */
 	HAPPENED_BOUGHT,   /* material */
 	HAPPENED_WAITED,
+	HAPPENED_HELD,  /* step: time went by behind it, unattended, for what it says */
 	HAPPENED_NAMED, /* fault */
 	HAPPENED_END    /* enum bench_end */
 };

@@ -20,6 +20,7 @@ static const char *const happened[] = {
 	[HAPPENED_BACK] = "went back",
 	[HAPPENED_BOUGHT] = "ordered",
 	[HAPPENED_WAITED] = "waited",
+	[HAPPENED_HELD] = "waited",
 	[HAPPENED_NAMED] = "named",
 	[HAPPENED_END] = "the end",
 };
@@ -44,6 +45,8 @@ static const char *event_what(const struct procedure *p, const struct bench_even
 	case HAPPENED_MENDED:
 	case HAPPENED_NAMED:
 		return p->fault[e->what].title;
+	case HAPPENED_HELD:
+		return p->step[e->what].wait_for;
 	case HAPPENED_BACK:
 		return p->back[e->what].title;
 	case HAPPENED_BOUGHT:

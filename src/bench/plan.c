@@ -59,6 +59,7 @@ static void take_step(struct collect *c, const struct work_step *s)
 {
 	take(c, s->only);
 	take(c, s->time);
+	take(c, s->wait);
 	take_cans(c, &s->can);
 	take_sets(c, &s->does);
 	take_uses(c, &s->uses);

@@ -250,6 +250,13 @@ static bool case_begin(struct bench *b)
 	return is_ready;
 }
 
+static double step_time_s(struct bench *b, size_t step)
+{
+	const struct work_step *s = &b->procedure->step[step];
+	return fmax(0, bench_number(b, s->time)) +
+	       (s->wait ? fmax(0, bench_number(b, s->wait)) : 0);
+}
+
 /* What the steps take that could not be done: a case that is to be referred back has the same limit, or
  * the clock would tell it. */
 static double rest_s(struct bench *b, size_t from)
@@ -257,7 +264,7 @@ static double rest_s(struct bench *b, size_t from)
 	double sum = 0;
 	for (size_t i = from; i <= b->to; i++)
 		if (bench_applies(b, i))
-			sum += fmax(0, bench_number(b, b->procedure->step[i].time));
+			sum += step_time_s(b, i);
 	return sum;
 }
 

@@ -202,6 +202,9 @@ static void news_add(struct page *p, const struct bench_view *v, const struct be
 	case HAPPENED_BOUGHT:
 		page_add(p, BLOCK_GOOD, "It has come: %s.", pr->stuff[e->what].title);
 		break;
+	case HAPPENED_HELD:
+		page_add(p, BLOCK_TEXT, "%s", pr->step[e->what].wait_for);
+		break;
 	case HAPPENED_WAITED:
 		page_add(p, BLOCK_GOOD, "Time went by.");
 		break;

@@ -198,6 +198,8 @@ struct work_step {
 	struct set_values does;
 	const struct formula *time; /* it takes */
 	bool is_unattended;         /* and nobody need stand by */
+	const struct formula *wait; /* and goes by behind it, unattended; null: nothing */
+	const char *wait_for;       /* what it is for; told when it is more than 0; null */
 	struct use_stuffs uses;
 	size_t did_slot, at_slot;
 	struct place place;

@@ -203,6 +203,16 @@ static void asks_finish(struct reading *r, struct tree *t, struct work_step *x)
 	}
 }
 
+/* wait: {time: FORMULA, for: TEXT} */
+static void wait_read(struct reading *r, struct tree *t, struct work_step *x)
+{
+	if (!t || !doc_children(r->doc, t, TREE_MAP))
+		return;
+	x->wait = time_of(r, tree_need(t, "time", r->doc->diags));
+	x->wait_for = text_or_null(r, t, "for");
+	tree_unknown(t, r->doc->diags);
+}
+
 static void step_read(struct reading *r, struct tree *t, struct work_step *x)
 {
 	struct diags *d = r->doc->diags;
@@ -221,6 +231,7 @@ static void step_read(struct reading *r, struct tree *t, struct work_step *x)
 	sets_read(r, tree_find(t, "does"), &x->does);
 	x->time = time_of(r, tree_need(t, "time", d));
 	x->is_unattended = unattended && doc_truth(r->doc, unattended);
+	wait_read(r, tree_find(t, "wait"), x);
 	uses_read(r, tree_find(t, "uses"), &x->uses);
 	tree_unknown(t, d);
 }

@@ -623,6 +623,35 @@ static void measuring_changes_nothing_but_the_clock(void **state)
 	play_close(&other);
 }
 
+/* A loose analog is found when all are tried: half an hour less five minutes of work, then a day in
+ * which nobody stands by, and what the day was for. Who tries none is not told, and does not wait. */
+static void a_day_of_waiting_is_told_and_not_attended(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	size_t at, verify = procedure_step(&p->procedure, "S02", 3), loose = 0;
+	for (uint32_t n = 0; n < 40; n++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_input input;
+		bool held = false;
+		play_key(n, key);
+		bench_start(b, key, p->whole, BENCH_FREE);
+		assert_true(bench_work_on(b, 0, verify - 1, SIZE_MAX, &at));
+		double clock_s = bench_clock_s(b), attended_s = b->attended_s;
+		bench_usual(b, verify, SIZE_MAX, &input);
+		if (n % 4 == 0)
+			input.value[0][0] = 0;
+		code_is(bench_do(b, verify, &input), FINE);
+		for (size_t i = b->first_new; i < b->nlog; i++)
+			held |= b->log[i].kind == HAPPENED_HELD && b->log[i].what == verify;
+		near("attended", b->attended_s - attended_s, 25 * 60, 1e-6);
+		near("clock", bench_clock_s(b) - clock_s, 25 * 60 + (held ? 86400 : 0), 1e-6);
+		assert_false(held && n % 4 == 0);
+		loose += held;
+	}
+	assert_true(loose > 0 && loose < 30);
+}
+
 /* The loads are those of the bar as it now is. */
 static void the_loads_follow_the_bar(void **state)
 {
@@ -810,6 +839,7 @@ int main(void)
 		cmocka_unit_test(twenty_novices_end_with_their_faults_explained),
 		cmocka_unit_test(random_runs_break_nothing_and_never_come_to_a_dead_end),
 		cmocka_unit_test(measuring_changes_nothing_but_the_clock),
+		cmocka_unit_test(a_day_of_waiting_is_told_and_not_attended),
 		cmocka_unit_test(the_loads_follow_the_bar),
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
 		cmocka_unit_test(a_hunt_hides_one_fault_that_can_be_found),
