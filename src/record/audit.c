@@ -30,6 +30,7 @@ struct work {
 	bool is_open;
 	struct drawn *drawn; /* the last one */
 	bool is_assessed;    /* the line that is being read, by a seal */
+	uint64_t noted;      /* so many lines are to be without payload */
 };
 
 void audit_init(struct audit *a)
@@ -188,8 +189,12 @@ static enum bad on_line(void *context, const struct strand_line *line)
 	struct audit_count *n = &w->strand->count;
 	if (!w->strand->is_void)
 		w->strand->is_void = void_note_on(&w->a->void_notes, line->n, &line->hash);
-	if (line->erased)
+	if (line->n == 0) /* which always has its payload */
+		w->noted = erasures_upto(&w->a->erasures, line->strand);
+	if (line->erased) {
+		w->strand->unnoted += w->a->has_folder && line->n >= w->noted;
 		return FINE;
+	}
 	w->is_assessed = is_assessed(w, line);
 	enum line_kind kind = line_kind(line->kind);
 	enum bad code = reviewed(w, line, kind);
@@ -272,6 +277,7 @@ static void strand_add(struct audit *a, struct audit_strand *s)
 	}
 	a->lines += s->sum.lines;
 	a->erased += s->sum.erased;
+	a->unnoted += s->unnoted;
 	if (counts)
 		count_add(&a->count, &s->count);
 }
@@ -398,7 +404,12 @@ static enum bad audit_folder(struct audit *a, const char *path, const struct aud
 	static const char *const part[] = {"strands", "forks", "erasures"};
 	const char *folder[3];
 	a->has_folder = true;
-	enum bad code = void_notes_read(path, how->assessors, &a->mem, &a->void_notes);
+	struct key_ring known;
+	enum bad code = all_known(&a->mem, how, &known);
+	if (!code)
+		code = erasures_read(path, &known, &a->mem, &a->erasures);
+	if (!code)
+		code = void_notes_read(path, how->assessors, &a->mem, &a->void_notes);
 	for (int i = 0; i < 3; i++)
 		if (!(folder[i] = folder_join(&a->mem, path, part[i])))
 			return BAD_MEMORY;
@@ -561,5 +572,6 @@ enum bad audit_compare(struct audit *a)
 bool audit_is_clean(const struct audit *a)
 {
 	return a->faulty == 0 && a->count.differs == 0 && a->count.graded_differs == 0 &&
-	       a->seals_broken == 0 && a->nloss == 0 && a->forks == 0 && a->bad_witness == 0;
+	       a->seals_broken == 0 && a->nloss == 0 && a->forks == 0 && a->bad_witness == 0 &&
+	       a->unnoted == 0;
 }

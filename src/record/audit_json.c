@@ -117,6 +117,7 @@ static void put_strand(struct json_out *j, const struct audit_strand *s)
 	put_count(j, "lines", s->sum.lines);
 	put_hash(j, "head", &s->sum.head);
 	put_count(j, "erased", s->sum.erased);
+	put_count(j, "erased_without_note", s->unnoted);
 	put_count(j, "torn_bytes", s->sum.torn_len);
 	put_count(j, "set_back", s->sum.set_back);
 	put_count(j, "set_forward", s->sum.set_forward);
@@ -143,6 +144,7 @@ static void put_total(struct json_out *j, const struct audit *a)
 	put_count(j, "voids", a->voids);
 	put_count(j, "lines", a->lines);
 	put_count(j, "erased", a->erased);
+	put_count(j, "erased_without_note", a->unnoted);
 	put_count(j, "seals_hold", a->seals_hold);
 	put_count(j, "seals_broken", a->seals_broken);
 	put_count(j, "seals_not_accepted", a->seals_strange);

@@ -78,12 +78,25 @@ static bool is_list_of_notes(const struct audit_strand *s)
 	return strcmp(s->sum.who, "erasures") == 0;
 }
 
-static void tell_extras(const struct audit_strand *s, struct text *out)
+/* Anybody can take a payload out, and the chain still holds: on whose request a note has to say. */
+static void tell_erased(const struct audit *a, const struct audit_strand *s, struct text *out)
 {
-	if (s->sum.erased)
+	uint64_t noted = s->sum.erased - s->unnoted;
+	if (noted)
+		text_addf(out, "  %" PRIu64 " line%s erased%s; the place in the order is kept.\n",
+			noted, noted == 1 ? " was" : "s were", a->has_folder ? " on request" : "");
+	if (s->unnoted)
 		text_addf(out,
-			"  %" PRIu64 " line%s erased on request; the place in the order is kept.\n",
-			s->sum.erased, s->sum.erased == 1 ? " was" : "s were");
+			"  %" PRIu64
+			" line%s ERASED WITHOUT A NOTE by a key that is accepted here: what stood "
+			"there is gone, and nobody says on whose request. If it was asked for, "
+			"note it: barwright record erase --key.\n",
+			s->unnoted, s->unnoted == 1 ? " was" : "s were");
+}
+
+static void tell_extras(const struct audit *a, const struct audit_strand *s, struct text *out)
+{
+	tell_erased(a, s, out);
 	if (s->count.recovered)
 		text_addf(out, "  Interrupted writing was put in order %" PRIu64 " time%s.\n",
 			s->count.recovered, plural(s->count.recovered));
@@ -250,7 +263,7 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 		tell_standing(s, out);
 	}
 	tell_fork(s, out);
-	tell_extras(s, out);
+	tell_extras(a, s, out);
 }
 
 static void tell_remarks(const struct audit *a, struct text *out)
@@ -310,6 +323,9 @@ static void tell_no(const struct audit *a, struct text *out)
 			a->seals_broken == 1 ? " does" : "s do");
 	if (a->nloss)
 		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss, plural(a->nloss));
+	if (a->unnoted)
+		text_addf(out, ", %" PRIu64 " line%s erased without a note", a->unnoted,
+			a->unnoted == 1 ? " was" : "s were");
 	if (a->forks)
 		text_addf(out, ", %zu histor%s apart, undecided", a->forks,
 			a->forks == 1 ? "y stands" : "ies stand");

@@ -14,6 +14,7 @@
 #include <barwright/base/diag.h>
 #include <barwright/base/mem.h>
 #include <barwright/base/text.h>
+#include <barwright/record/erase.h>
 #include <barwright/record/lines.h>
 #include <barwright/record/seal.h>
 #include <barwright/record/strand.h>
@@ -83,6 +84,7 @@ struct audit_strand {
 	const char *path;
 	struct strand_sum sum;
 	struct audit_count count;
+	uint64_t unnoted; /* lines without payload that no note in the folder accounts for */
 	struct seals seals;
 	const struct key_known *machine; /* as the reader knows it; null: not at all */
 	bool is_out_of_time;             /* some of its lines lie outside the days of that */
@@ -110,13 +112,14 @@ struct audit {
 	size_t torn;
 	size_t forks, voids; /* histories kept apart: undecided; that do not count */
 	uint64_t seals, seals_hold, seals_broken, seals_strange;
-	uint64_t lines, erased;
+	uint64_t lines, erased, unnoted; /* unnoted: of the erased ones */
 	struct audit_count count;
 	struct audit_remark *remark, *last_remark;
 	size_t nremark;                         /* all of them, kept or not */
 	bool hashes_only, has_ring, has_replay; /* how it was done */
 	bool has_folder;              /* a folder was audited: what is witnessed should be there */
 	struct void_notes void_notes; /* of the folder that was audited last */
+	struct erasures erasures;     /* of that, by keys that are known or accepted */
 	struct witnesses witnesses;
 	size_t bad_witness; /* witness lists at fault */
 	struct audit_loss *loss;
@@ -139,8 +142,8 @@ enum bad audit_witness(struct audit *a, const char *path, const struct key_ring 
 /* Holds the lists against the strands; after all of both, before the questions below. */
 enum bad audit_compare(struct audit *a);
 
-/* Is all well: no fault, no broken seal, nothing lost that was witnessed, no fork, nothing differs? A
- * torn tail, a stranger's seal, a fork that was decided, and what cannot be made again are not a no. */
+/* Is all well: no fault, no broken seal, nothing lost that was witnessed, no fork, nothing differs, in a
+ * folder nothing erased that no note there accounts for? A torn tail, a stranger's seal, a fork that was decided, and what cannot be made again are not a no. */
 bool audit_is_clean(const struct audit *a);
 
 /* What was found, for a person who never met the word "hash"; then what it does not show. Adds the

@@ -329,8 +329,62 @@ static void erased_and_recovered_lines_are_told(void **state)
 	assert_int_equal(audit.erased, 1);
 	assert_int_equal(audit.count.recovered, 1);
 	audit_tell(&audit, &out);
-	out_has("1 line was erased on request; the place in the order is kept.");
+	out_has("1 line was erased; the place in the order is kept.");
 	out_has("Interrupted writing was put in order 1 time.");
+}
+
+/* As anybody can who may write the file: the payload of one line, by its place, becomes null. */
+static void take_out(const char *path, unsigned n)
+{
+	struct source bytes = load(path);
+	struct text t;
+	const char *at = bytes.text, *end = at + bytes.len, *stop;
+	text_init(&t);
+	for (unsigned i = 0; at < end; at = stop + 1, i++) {
+		stop = memchr(at, '\n', (size_t)(end - at));
+		if (i == n) {
+			text_add(&t, "[null");
+			at = stop - CHAIN_SUFFIX;
+		}
+		text_add_bytes(&t, at, (size_t)(stop + 1 - at));
+	}
+	code_is(file_replace(path, t.at, t.len, true), FINE);
+	text_release(&t);
+	unload(&bytes);
+}
+
+static void what_is_erased_without_a_note_is_a_no(void **state)
+{
+	struct key_known known = {.name = "this machine"};
+	struct key_ring ring = {&known, 1};
+	struct audit_how how = {.known = &ring};
+	struct erase_how erase = {.machine = &machine};
+	struct erase_sum sum;
+	char path[256];
+	(void)state;
+	memcpy(known.open, machine.open, SIGN_PUBLIC);
+	snprintf(path, sizeof path, "%s", strand_make(&machine, "l-1", 3));
+	take_out(path, 1);
+	code_is(audit_path(&audit, work_path(""), &how), FINE);
+	assert_int_equal(audit.faulty, 0);
+	assert_int_equal(audit.unnoted, 1);
+	assert_false(audit_is_clean(&audit));
+	audit_tell(&audit, &out);
+	out_has("1 line was ERASED WITHOUT A NOTE");
+	out_has("1 line was erased without a note.");
+	audit_release(&audit);
+	audit_init(&audit);
+	code_is(erase_learner(work_path(""), "l-1", &erase, &sum, NULL), FINE);
+	code_is(audit_path(&audit, work_path(""), &how), FINE);
+	assert_true(audit.erased >= 1);
+	assert_int_equal(audit.unnoted, 0);
+	assert_true(audit_is_clean(&audit));
+	audit_release(&audit);
+	audit_init(&audit);
+	known.open[0] ^= 1; /* whose notes count, the reader says */
+	code_is(audit_path(&audit, work_path(""), &how), FINE);
+	assert_int_equal(audit.unnoted, audit.erased);
+	assert_false(audit_is_clean(&audit));
 }
 
 static void the_json_says_the_same(void **state)
@@ -635,6 +689,7 @@ int main(void)
 		T(what_cannot_be_read_is_told),
 		T(lines_of_other_programs_are_counted_as_odd),
 		T(erased_and_recovered_lines_are_told),
+		T(what_is_erased_without_a_note_is_a_no),
 		T(the_json_says_the_same),
 		T(only_so_many_remarks_are_kept),
 		T(only_what_was_watched_counts_as_assessed),
