@@ -139,6 +139,7 @@ static inline void fault_plan(unsigned calls, unsigned long at, bool ever, int e
 		.flock = fault_flock,
 		.fstat = fault_fstat,
 		.stat = REAL->stat,
+		.lstat = REAL->lstat,
 		.rename = fault_rename,
 		.unlink = fault_unlink,
 		.mkdir = fault_mkdir,

@@ -36,6 +36,7 @@ static const struct file_system real = {
 	.flock = flock,
 	.fstat = fstat,
 	.stat = stat,
+	.lstat = lstat,
 	.rename = rename,
 	.unlink = unlink,
 	.mkdir = mkdir,
@@ -585,6 +586,12 @@ struct found {
 	struct found *next;
 };
 
+static bool is_link(const char *path)
+{
+	struct stat st;
+	return now->lstat(path, &st) == 0 && S_ISLNK(st.st_mode);
+}
+
 static enum bad entry_add(
 	const char *folder, const char *name, struct arena *a, struct found **list)
 {
@@ -593,7 +600,7 @@ static enum bad entry_add(
 	char *path = folder_join(a, folder, name);
 	if (!one || !copy || !path)
 		return BAD_MEMORY;
-	*one = (struct found){{copy, file_kind(path)}, *list};
+	*one = (struct found){{copy, file_kind(path), is_link(path)}, *list};
 	*list = one;
 	return FINE;
 }

@@ -600,6 +600,10 @@ static enum bad entries_check(
 			continue;
 		if (entry[i].kind == FILE_PLAIN)
 			code = found_file(c, at);
+		else if (entry[i].kind == FILE_FOLDER && entry[i].is_link)
+			code = tell_file(c, at, BAD_UNUSED,
+				"a symbolic link to a folder, which is not followed",
+				"name what it leads to, if that is to be checked");
 		else if (entry[i].kind == FILE_FOLDER)
 			code = folder_below(c, at, deep + 1);
 	}

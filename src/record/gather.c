@@ -506,6 +506,17 @@ static bool is_strand_name(const char *name)
 	return n > 6 && strcmp(name + n - 6, ".jsonl") == 0;
 }
 
+/* A link on somebody's stick may lead to the whole machine, or round in a circle. */
+static void pass_link(struct gather *g, const char *path, const struct folder_entry *e)
+{
+	if (e->kind != FILE_FOLDER && !is_strand_name(e->name))
+		return;
+	g->unread++;
+	remark(g, path,
+		"a symbolic link, which is not followed: name what it leads to, if that is "
+		"to be gathered");
+}
+
 static enum bad take_folder(struct gather *g, const char *path, int depth, struct text *why)
 {
 	struct arena a = {0};
@@ -518,6 +529,8 @@ static enum bad take_folder(struct gather *g, const char *path, int depth, struc
 		const char *one = folder_join(&a, path, list[i].name);
 		if (!one)
 			code = BAD_MEMORY;
+		else if (list[i].is_link)
+			pass_link(g, one, &list[i]);
 		else if (list[i].kind == FILE_FOLDER && depth < DEPTH_MOST)
 			code = take_folder(g, one, depth + 1, why);
 		else if (list[i].kind == FILE_PLAIN && is_strand_name(list[i].name))

@@ -33,6 +33,7 @@ struct file_system {
 	int (*flock)(int fd, int operation);
 	int (*fstat)(int fd, struct stat *out);
 	int (*stat)(const char *path, struct stat *out);
+	int (*lstat)(const char *path, struct stat *out);
 	int (*rename)(const char *from, const char *to);
 	int (*unlink)(const char *path);
 	int (*mkdir)(const char *path, mode_t mode);
@@ -132,7 +133,8 @@ enum bad folder_sync(const char *path);
 
 struct folder_entry {
 	const char *name;
-	enum file_kind kind;
+	enum file_kind kind; /* of what a link leads to */
+	bool is_link;        /* a symbolic one: it may lead anywhere, or back up */
 };
 enum { FOLDER_MOST = 100000 };
 /* What a folder holds, without "." and "..", in the order of the bytes of the names; in `a`.

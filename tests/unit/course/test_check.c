@@ -158,6 +158,28 @@ static void folders_are_followed_sixteen_deep(void **state)
 	shelf_close(&s);
 }
 
+static void a_link_to_a_folder_is_not_followed(void **state)
+{
+	struct shelf s;
+	struct checked k;
+	char link[100];
+	(void)state;
+	shelf_open(&s);
+	shelf_put(&s, "one.yaml", "what: x\n");
+	snprintf(link, sizeof link, "%s/round", s.folder);
+	assert_int_equal(symlink(".", link), 0);
+	begin(&k);
+	code_is(check_folder(&k.check, s.folder), FINE);
+	same_whole("files", k.check.n.files, 1);
+	bool is_told = false;
+	for (const struct diag *one = k.diags.first; one; one = one->next)
+		is_told = is_told || strcmp(one->place.source->name, link) == 0;
+	assert_true(is_told);
+	assert_int_equal(unlink(link), 0);
+	arena_release(&k.arena);
+	shelf_close(&s);
+}
+
 /* Refuses to open what ends in `denied`. */
 static const char *denied;
 static int open_some(const char *path, int flags, mode_t mode)
@@ -215,6 +237,7 @@ int main(void)
 		cmocka_unit_test(a_procedure_without_a_fault_is_handed_up),
 		cmocka_unit_test(a_path_that_cannot_be_read_is_a_code),
 		cmocka_unit_test(folders_are_followed_sixteen_deep),
+		cmocka_unit_test(a_link_to_a_folder_is_not_followed),
 		cmocka_unit_test(files_that_may_not_be_read_are_told),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -446,6 +446,22 @@ static void strangers_files_are_left_alone(void **state)
 	out_has("this is no strand that this program knows");
 }
 
+static void a_link_on_a_stick_is_not_followed(void **state)
+{
+	struct source one = history("l-1", 4);
+	(void)state;
+	put(in("away/x.jsonl"), one.text, one.len);
+	put(in("s/readme.txt"), "x", 1);
+	assert_int_equal(symlink("../away", in("s/folder")), 0);
+	assert_int_equal(symlink("../away/x.jsonl", in("s/file.jsonl")), 0);
+	assert_int_equal(symlink(".", in("s/round")), 0);
+	assert_int_equal(symlink("../away/x.jsonl", in("s/note.txt")), 0);
+	struct gather g = gather_into(in("archive"), in("s"));
+	assert_int_equal(g.files, 0);
+	assert_int_equal(g.unread, 3);
+	out_has("a symbolic link, which is not followed");
+}
+
 static void a_strand_at_fault_is_taken_up_to_it(void **state)
 {
 	struct source one = history("l-1", 6);
@@ -786,6 +802,7 @@ int main(void)
 		T(a_fork_is_decided_by_an_assessor),
 		T(a_decision_that_is_interrupted_is_finished_by_the_next),
 		T(strangers_files_are_left_alone),
+		T(a_link_on_a_stick_is_not_followed),
 		T(a_strand_at_fault_is_taken_up_to_it),
 		T(a_stick_that_is_pulled_out_leaves_a_good_archive),
 		T(one_archive_is_gathered_into_by_one_at_a_time),
