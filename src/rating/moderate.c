@@ -27,7 +27,11 @@ static size_t levels_count(const struct rate *r, const char *const *rater,
 	return both;
 }
 
-static void add_pair(const struct rate *r, struct page *p, const char *const *rater)
+/* Below so many points a figure of agreement says nothing: the next point could turn it round. Course value. */
+enum { FIGURE_LEAST = 10 };
+
+/* Did it come to a figure? */
+static bool add_pair(const struct rate *r, struct page *p, const char *const *rater)
 {
 	double counts[RUBRIC_LEVELS * RUBRIC_LEVELS] = {0}, weight[RUBRIC_LEVELS * RUBRIC_LEVELS];
 	double same = 0;
@@ -35,16 +39,19 @@ static void add_pair(const struct rate *r, struct page *p, const char *const *ra
 	size_t both = levels_count(r, rater, counts);
 	const char *label = arena_format(p->arena, "%s and %s", rater[0], rater[1]);
 	if (!both)
-		return;
+		return false;
 	for (size_t k = 0; k < RUBRIC_LEVELS; k++)
 		same += counts[k * (RUBRIC_LEVELS + 1)];
 	agreement_weights(RUBRIC_LEVELS, 1, weight);
-	if (agreement_kappa(counts, RUBRIC_LEVELS, weight, &a, NULL))
-		page_row(p, label ? label : "", "%.0f of %zu points at the same level", same, both);
-	else
+	bool has_figure =
+		both >= FIGURE_LEAST && !agreement_kappa(counts, RUBRIC_LEVELS, weight, &a, NULL);
+	if (has_figure)
 		page_row(p, label ? label : "",
 			"%.0f of %zu points at the same level; weighted kappa %.2f", same, both,
 			a.kappa);
+	else
+		page_row(p, label ? label : "", "%.0f of %zu points at the same level", same, both);
+	return has_figure;
 }
 
 /* Levels of the points that all raters rated, a row each; gives how many rows. */
@@ -69,7 +76,7 @@ static size_t levels_of_all(
 }
 
 /* Of three raters or more: would any one of them do (Shrout and Fleiss 1979, form 2,1)? */
-static void add_all(const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
+static bool add_all(const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
 {
 	size_t points = 0;
 	struct agreement_icc icc;
@@ -78,26 +85,52 @@ static void add_all(const struct rate *r, struct page *p, const char *const *rat
 	double *level = arena_many(p->arena, points * nrater + 1, double);
 	if (!level) {
 		p->out = 1;
-		return;
+		return false;
 	}
 	points = levels_of_all(r, rater, nrater, level);
-	if (points && !agreement_icc(level, points, nrater, &icc))
-		page_row(p, "All of them", "%zu points; intraclass correlation of one rater %.2f",
-			points, icc.single[ICC_RANDOM]);
+	if (points < FIGURE_LEAST || agreement_icc(level, points, nrater, &icc))
+		return false;
+	page_row(p, "All of them", "%zu points; intraclass correlation of one rater %.2f", points,
+		icc.single[ICC_RANDOM]);
+	return true;
 }
 
 static void add_agreement(
 	const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
 {
+	bool kappa = false, icc = false;
 	for (size_t i = 0; i < nrater; i++)
 		for (size_t k = i + 1; k < nrater; k++)
-			add_pair(r, p, (const char *const[]){rater[i], rater[k]});
+			kappa |= add_pair(r, p, (const char *const[]){rater[i], rater[k]});
 	if (nrater > 2)
-		add_all(r, p, rater, nrater);
-	page_add(p, BLOCK_TEXT,
-		"Kappa (Cohen 1968, linear weights) and the correlation are 1 where raters agree "
-		"wholly and 0 where they agree by chance only. One piece of work has few points: "
-		"judge raters by many pieces.");
+		icc = add_all(r, p, rater, nrater);
+	if (kappa)
+		page_add(p, BLOCK_TEXT,
+			"Weighted kappa (Cohen 1968, linear weights): how far two raters agree "
+			"beyond chance, where a step of two levels counts twice as much as one. 1 "
+			"is wholly, 0 no more than chance, below 0 less than chance.");
+	if (icc)
+		page_add(p, BLOCK_TEXT,
+			"Intraclass correlation (Shrout and Fleiss 1979, form 2,1): how much of "
+			"the spread of the levels comes from the work and not from who rated it. 1 "
+			"is all of it: any one of these raters would do.");
+	if (kappa || icc)
+		page_add(p, BLOCK_TEXT, "One piece of work has few points: judge raters by many.");
+}
+
+/* Who settles alone what they have said themselves; the record has both names all the same. */
+static void add_who_settles(
+	const struct rate *r, struct page *p, const char *const *rater, size_t nrater)
+{
+	for (size_t k = 0; k < nrater; k++)
+		if (strcmp(rater[k], r->how->rater) == 0) {
+			page_add(p, BLOCK_CAUTION,
+				"%s is one of the raters. A third person should settle what two "
+				"differ on, or both together; the record says who did.",
+				r->how->rater);
+			return;
+		}
+	page_row(p, "Settled by", "%s", r->how->rater);
 }
 
 /* ---- settling -------------------------------------------------------------------------------- */
@@ -219,6 +252,7 @@ enum how rate_moderate(struct rate *r)
 	}
 	page_init(&p, &a, r->rubric->title, "settling differences");
 	page_row(&p, "To be settled", "%zu", differences(r));
+	add_who_settles(r, &p, rater, nrater);
 	add_agreement(r, &p, rater, nrater);
 	page_add(&p, BLOCK_TEXT, "What each of them said is kept; what is agreed here counts.");
 	enum how how = rate_show(r, &p);

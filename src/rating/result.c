@@ -7,7 +7,10 @@
 
 enum bad rate_begin(struct rate *r)
 {
-	return desk_begin(r->desk);
+	enum bad code = desk_begin(r->desk);
+	if (!code)
+		desk_keeps(r->desk, "What you rated is recorded.");
+	return code;
 }
 
 /* ---- the line -------------------------------------------------------------------------------- */
@@ -28,9 +31,9 @@ static const char **list_of(struct rate *r, struct lists *l, size_t n)
 static void lists_init(struct rate *r, struct lists *l)
 {
 	size_t n = r->rubric->nstation;
-	*l = (struct lists){.room = 2 * n + 8};
+	*l = (struct lists){.room = 3 * n + 8};
 	for (size_t k = 0; k < n; k++)
-		l->room += 2 * r->rubric->station[k].ncriterion;
+		l->room += 3 * r->rubric->station[k].ncriterion;
 	l->part = list_of(r, l, n);
 	l->competency = list_of(r, l, n);
 	l->percent = list_of(r, l, n);
@@ -106,6 +109,33 @@ static void part_fill(struct rate *r, struct lists *l, size_t n, const struct su
 	station_reason(r, l, s, at);
 }
 
+static bool is_rater(const struct rate *r, const char *name)
+{
+	const char *all[RATERS_MOST];
+	size_t n = book_raters(&r->book, all, RATERS_MOST);
+	for (size_t k = 0; k < n; k++)
+		if (strcmp(all[k], name) == 0)
+			return true;
+	return false;
+}
+
+/* One sentence for each who settled something. */
+static void settled_reasons(struct rate *r, struct lists *l)
+{
+	for (const struct book_agreed *a = r->book.agreed; a; a = a->next) {
+		size_t n = 0;
+		const struct book_agreed *first = r->book.agreed;
+		while (strcmp(first->line.rater, a->line.rater) != 0)
+			first = first->next;
+		for (const struct book_agreed *b = a; b && first == a; b = b->next)
+			n += strcmp(b->line.rater, a->line.rater) == 0;
+		if (n)
+			reason_add(r, l, "settled by %s%s: %zu %s", a->line.rater,
+				is_rater(r, a->line.rater) ? ", one of the raters" : "", n,
+				n == 1 ? "difference" : "differences");
+	}
+}
+
 static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 {
 	reason_add(r, l, "weighted sum of what is rated: %.4g %%; %d %% are needed", s->percent,
@@ -119,6 +149,7 @@ static void sum_reasons(struct rate *r, struct lists *l, const struct sum *s)
 			s->critical, s->critical == 1 ? "station" : "stations");
 	if (s->open)
 		reason_add(r, l, "stations still open: %zu of %zu", s->open, r->rubric->nstation);
+	settled_reasons(r, l);
 	if (r->book.strange)
 		reason_add(r, l,
 			"%zu earlier entries belong to another version of this rubric and do not "

@@ -239,6 +239,8 @@ static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(v
 	script_says(&x, "B: critical: breakout; torn out");
 	assert_true(how.is_done && how.passed);
 	script_says(&x, "Passed: 75 %.");
+	script_says(&x, "settled by C: 3 differences.");
+	script_says_not(&x, "one of the raters");
 	book_now(&a, &b);
 	assert_int_equal(book_of(&b, "A", "shape", 1)->level, 3);
 	assert_int_equal(book_of(&b, "B", "shape", 1)->level, 1);
@@ -251,26 +253,94 @@ static void a_second_rater_is_blind_and_differences_are_settled_with_both_kept(v
 	script_close(&x);
 }
 
-/* Levels 3 2 3, 2 2 3, 1 1 2 of three raters: the correlation was worked out in Python from the mean squares
- * 1.4444 between the points, 0.7778 between the raters, 0.1111 of the rest. */
+/* A rubric of one station with twelve points, so that figures of agreement are worth telling. */
+static void load_twelve_points(void)
+{
+	struct arena mem = {0};
+	struct diags d = {.arena = &mem};
+	struct text text;
+	text_init(&text);
+	text_add(&text, "rubric: bench\ntitle: Bench\nabout: For tests.\nstations:\n"
+			"  - {station: all, title: All, weight: 100, competency: K4, source: x,\n"
+			"     criteria: [");
+	for (int n = 0; n < 12; n++)
+		text_addf(&text, "%s{criterion: Point %d, instrument: eye, levels: [a, b, c, d]}",
+			n ? ",\n  " : "", n);
+	text_add(&text, "]}\n");
+	code_is(file_replace(work_path("bench.yaml"), text.at, text.len, false), FINE);
+	rubric_release(&rubric);
+	code_is(rubric_load(work_path("bench.yaml"), &rubric, &d), FINE);
+	assert_int_equal(d.nerror, 0);
+	arena_release(&mem);
+	text_release(&text);
+}
+
+/* Levels 3 2 3, 2 2 3, 1 1 2 of three raters, four times: worked out in Python from Cohen 1968 with linear
+ * weights, and from the mean squares 1.0505 between the points, 3.1111 between the raters, 0.0808 of the rest. */
 static void three_raters_are_compared_in_pairs_and_together(void **state)
 {
-	static const char *const line[3][12] = {
-		{"holes", "0.10", "3", "2", "done", "shape", "1", "off", "done", "finish", ""},
-		{"holes", "0.10", "2", "2", "done", "shape", "1", "off", "done", "finish", ""},
-		{"holes", "0.10", "3", "3", "done", "shape", "2", "done", "finish", ""}};
+	static const int level[3][3] = {{3, 2, 1}, {2, 2, 1}, {3, 3, 2}};
+	static const char *const digit[] = {"0", "1", "2", "3"};
 	static const char *const nothing[] = {NULL};
 	static const char *const name[] = {"A", "B", "C"};
 	struct script_surface x;
 	(void)state;
+	load_twelve_points();
 	for (size_t k = 0; k < 3; k++) {
-		rate_with(name[k], false, &x, line[k]);
+		const char *line[40] = {"all"};
+		size_t n = 1;
+		for (int point = 0; point < 12; point++) {
+			line[n++] = digit[level[k][point % 3]];
+			if (level[k][point % 3] < 2)
+				line[n++] = "off";
+		}
+		line[n++] = "done";
+		line[n++] = "finish";
+		line[n++] = "";
+		rate_with(name[k], false, &x, line);
 		script_close(&x);
 	}
 	rate_with("D", true, &x, nothing);
-	script_says(&x, "A and B: 2 of 3 points at the same level");
-	script_says(&x, "A and C: 1 of 3 points at the same level");
-	script_says(&x, "All of them: 3 points; intraclass correlation of one rater 0.57");
+	script_says(&x, "A and B: 8 of 12 points at the same level; weighted kappa 0.57");
+	script_says(&x, "A and C: 4 of 12 points at the same level; weighted kappa 0.25");
+	script_says(&x, "All of them: 12 points; intraclass correlation of one rater 0.49");
+	script_says(&x, "Weighted kappa (Cohen 1968, linear weights): how far two raters agree");
+	script_says(&x, "Settled by: D");
+	script_close(&x);
+}
+
+/* Two or three points make no figure: "0.00" would look like a finding. */
+static void few_points_make_no_figure_of_agreement(void **state)
+{
+	static const char *const nothing[] = {NULL};
+	struct script_surface x;
+	(void)state;
+	rate_with("A", false, &x, good);
+	script_close(&x);
+	rate_with("B", false, &x, good);
+	script_close(&x);
+	rate_with("C", true, &x, nothing);
+	script_says(&x, "A and B: 3 of 3 points at the same level\n");
+	script_says_not(&x, "appa");
+	script_close(&x);
+}
+
+/* It can be done, two of them may have talked it over; but it is said, before and in the result. */
+static void who_settles_their_own_difference_is_named(void **state)
+{
+	static const char *const second[] = {
+		"holes", "0.1", "2", "2", "done", "shape", "3", "done", "finish", "", NULL};
+	static const char *const settle[] = {"", "2", "looked again", "", NULL};
+	struct script_surface x;
+	(void)state;
+	rate_with("A", false, &x, good);
+	script_close(&x);
+	rate_with("B", false, &x, second);
+	script_close(&x);
+	struct rate_how how = rate_with("B", true, &x, settle);
+	assert_true(how.is_done);
+	script_says(&x, "B is one of the raters. A third person should settle");
+	script_says(&x, "settled by B, one of the raters: 1 difference.");
 	script_close(&x);
 }
 
@@ -412,6 +482,8 @@ int main(void)
 		A(a_photo_is_kept_by_name_and_hash),
 		A(a_second_rater_is_blind_and_differences_are_settled_with_both_kept),
 		A(three_raters_are_compared_in_pairs_and_together),
+		A(few_points_make_no_figure_of_agreement),
+		A(who_settles_their_own_difference_is_named),
 		A(what_is_not_settled_is_open),
 		A(a_rubric_of_another_version_does_not_count),
 		A(a_rating_that_was_stopped_goes_on),
