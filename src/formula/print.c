@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include <barwright/base/unit.h>
+
 #include "formula/code.h"
 
 /* Ranks are those of scan_rules; a piece that is never torn apart has RANK_WHOLE. */
@@ -100,9 +102,14 @@ static void print_number(const struct printer *p, const struct node *n)
 {
 	text_add(p->out, n->minus ? "-" : "");
 	print_bytes(p, n->number->start, n->number->digits);
-	if (n->number->unit_len)
+	struct text unit;
+	text_init(&unit);
+	unit_add_printed(p->f->text.text + n->number->unit_start, n->number->unit_len, &unit);
+	if (unit.len && !unit_is_close(unit.at))
 		text_add_char(p->out, ' ');
-	print_bytes(p, n->number->unit_start, n->number->unit_len);
+	text_add_bytes(p->out, unit.at, unit.len);
+	p->out->out |= unit.out;
+	text_release(&unit);
 }
 
 static void print_name(const struct printer *p, const struct node *n)

@@ -253,6 +253,8 @@ static size_t unit_power_end(const struct reader *r, size_t i)
 {
 	if (starts(r, i, "\xC2\xB2") || starts(r, i, "\xC2\xB3"))
 		return i + 2;
+	if (starts(r, i, "\xE2\x81") && at(r, i + 2) >= '\xB4' && at(r, i + 2) <= '\xB9')
+		return i + 3; /* 4 to 9 */
 	size_t k = i + (at(r, i) == '^');
 	k += k > i && at(r, k) == '-';
 	return is_digit(at(r, k)) ? digits_end(r, k) : i;

@@ -150,7 +150,8 @@ void formula_failed(
 
 /* ---- showing -------------------------------------------------------------------------------- */
 
-/* The formula as text in one canonical layout, which compiles to the same formula. */
+/* The formula as text in one canonical layout, units with their signs, "7°", "mm²"; it compiles to the same
+ * formula. */
 void formula_print(const struct formula *f, struct text *out);
 /* For worked solutions: the same with every name replaced by what `show` adds for its value, for
  * example "13.05 mm"; brackets are set where a sign or a unit needs them. `show` gets the slot. */

@@ -242,7 +242,10 @@ static void formulas_are_printed_in_one_layout(void **state)
 		{"(spread-gap)-h", "spread - gap - h"},
 		{"spread/(gap*h)", "spread / (gap * h)"},
 		{"(3 mm)^2", "(3 mm)^2"},
-		{"3 mm^2", "3 mm^2"},
+		{"3 mm^2", "3 mm\xC2\xB2"},
+		{"sin(7 deg) * 4 N/mm2", "sin(7\xC2\xB0) * 4 N/mm\xC2\xB2"},
+		{"warm - 20 degC + 0 K", "warm - 20 \xC2\xB0"
+					 "C + 0 K"},
 		{"(-n)^2", "(-n)^2"},
 		{"-(n^2)", "-n^2"},
 		{"2^(-n)", "2^(-n)"},
@@ -262,8 +265,11 @@ static void formulas_are_printed_in_one_layout(void **state)
 		{"2*(let r = gap then r)", "2 * (let r = gap then r)"},
 		{"let a=(let b=n then b) then a^2", "let a = let b = n then b then a^2"},
 		{"[ 1 mm,0 ]", "[1 mm, 0]"},
-		{"-5 degC", "-5 degC"},
-		{"20 degC - -5 degC", "20 degC - (-5 degC)"},
+		{"-5 degC", "-5 \xC2\xB0"
+			    "C"},
+		{"20 degC - -5 degC", "20 \xC2\xB0"
+				      "C - (-5 \xC2\xB0"
+				      "C)"},
 		{"n \xC3\x97 3 \xE2\x88\x92 \xCF\x80", "n * 3 - pi"},
 		{"10 N/mm * gap", "10 N/mm * gap"},
 		{"10 N / gap", "10 N / gap"},
