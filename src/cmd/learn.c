@@ -3,6 +3,7 @@
 #include "cmd/sit_down.h"
 #include "cmd/topics.h"
 #include "drill/learn.h"
+#include "drill/topic.h"
 
 struct learn_args {
 	const char *topic;

@@ -1,66 +1,57 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drill/home.h"
 
-#include <barwright/base/clock.h>
-
 #include "course/load.h"
 #include "desk/habit.h"
 #include "desk/history.h"
 #include "drill/drill.h"
 #include "drill/learn.h"
+#include "drill/topic.h"
 
 /* ---- the page -------------------------------------------------------------------------------- */
 
-static const char *counted(struct arena *a, uint64_t n, const char *one, const char *many)
+/* "284 tasks" */
+static const char *counted(struct page *p, size_t n, const char *one, const char *many)
 {
-	const char *made = arena_format(a, "%llu %s", (unsigned long long)n, n == 1 ? one : many);
+	const char *made = arena_format(p->arena, "%zu %s", n, n == 1 ? one : many);
+	p->out |= !made;
 	return made ? made : "";
 }
 
-/* "3 hours ago". A clock that was set back gives "just now". */
-static const char *ago(struct arena *a, int64_t then_ms)
+/* "27 topics with 27 lessons and 284 tasks"; what there is none of is left out. */
+static const char *holds(struct page *p, const struct course *c)
 {
-	int64_t minutes = (clock_now() - then_ms) / 60000;
-	const char *made;
-	if (minutes < 2)
-		return "just now";
-	if (minutes < 120)
-		made = arena_format(a, "%lld minutes ago", (long long)minutes);
-	else if (minutes < 48 * 60)
-		made = arena_format(a, "%lld hours ago", (long long)(minutes / 60));
-	else
-		made = arena_format(a, "%lld days ago", (long long)(minutes / (24 * 60)));
+	size_t nlesson = 0, ntask = 0;
+	for (size_t k = 0; k < c->nmodule; k++) {
+		nlesson += c->module[k].nlesson;
+		ntask += c->module[k].nproblem;
+	}
+	const char *made = arena_format(p->arena, "%s%s%s%s%s",
+		counted(p, c->nmodule, "topic", "topics"), nlesson || ntask ? " with " : "",
+		nlesson ? counted(p, nlesson, "lesson", "lessons") : "",
+		nlesson && ntask ? " and " : "", ntask ? counted(p, ntask, "task", "tasks") : "");
+	p->out |= !made;
 	return made ? made : "";
 }
 
-static const char *done_words(struct page *p, const struct progress_sum *sum)
-{
-	if (!sum->answered)
-		return sum->drawn ? "begun" : "not tried yet";
-	const char *made = arena_format(p->arena, "%llu of %llu right at the first try, %s",
-		(unsigned long long)sum->right, (unsigned long long)sum->answered,
-		ago(p->arena, sum->last_ms));
-	return made ? made : "";
-}
-
-/* "1 lesson, 6 tasks"; what there is none of is left out. */
-static const char *holds(struct arena *a, const struct module *m)
-{
-	const char *lessons = m->nlesson ? counted(a, m->nlesson, "lesson", "lessons") : "";
-	const char *tasks = m->nproblem ? counted(a, m->nproblem, "task", "tasks") : "";
-	const char *made =
-		arena_format(a, "%s%s%s", lessons, *lessons && *tasks ? ", " : "", tasks);
-	return made ? made : "";
-}
-
+/* What was tried, topic by topic; what was not, as a number: the lists to choose from name it. */
 static void add_modules(struct page *p, const struct desk *d)
 {
+	size_t n = d->course->nmodule, tried = 0;
 	page_add(p, BLOCK_HEADING, "What the course holds");
-	for (size_t k = 0; k < d->course->nmodule; k++) {
+	for (size_t k = 0; k < n; k++) {
 		const struct module *m = &d->course->module[k];
-		struct progress_sum sum = progress_module(&d->progress, m);
-		page_row(p, m->title, "%s; %s", holds(p->arena, m), done_words(p, &sum));
+		const char *done = topic_done(d, m, p->arena);
+		tried += done != NULL;
+		if (done)
+			page_row(p, m->title, "%s", done);
 	}
+	if (!tried)
+		page_add(p, BLOCK_TEXT, "%s, %s tried yet.", holds(p, d->course),
+			n == 1 ? "not" : "none");
+	else
+		page_add(
+			p, BLOCK_TEXT, "%s, %zu of them tried so far.", holds(p, d->course), tried);
 }
 
 static void add_last(struct page *p, const struct desk *d)
@@ -75,7 +66,7 @@ static void add_last(struct page *p, const struct desk *d)
 		page_add(p, BLOCK_TEXT, "%s: %s. The last answer was %s, %s.",
 			done->last_module->title, problem_title(done->last_problem, p->arena),
 			done->last_outcome == OUTCOME_RIGHT ? "right" : "not right",
-			ago(p->arena, done->last_ms));
+			topic_ago(done->last_ms, p->arena));
 	if (!d->strand)
 		page_add(p, BLOCK_CAUTION, "Nothing is being recorded in this sitting.");
 }
@@ -174,9 +165,9 @@ static void fill_record(struct page *p, const struct desk *d)
 	page_row(p, "sittings in this course", "%llu", (unsigned long long)d->progress.sittings);
 	for (size_t k = 0; k < d->course->nmodule; k++) {
 		const struct module *m = &d->course->module[k];
-		struct progress_sum sum = progress_module(&d->progress, m);
-		if (sum.drawn)
-			page_row(p, m->title, "%s", done_words(p, &sum));
+		const char *done = topic_done(d, m, p->arena);
+		if (done)
+			page_row(p, m->title, "%s", done);
 	}
 	habits_add(p, &d->progress);
 	if (history_add(p, d->strand, d->surface->decimal))

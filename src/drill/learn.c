@@ -153,31 +153,3 @@ enum how learn_run(struct desk *d, const struct module *m)
 	}
 	return m->nproblem ? offer_tasks(d, m) : HOW_DONE;
 }
-
-/* ---- choosing -------------------------------------------------------------------------------- */
-
-enum how topic_ask(struct desk *d, const char *title, const struct module **out)
-{
-	struct arena a = {0};
-	struct page page;
-	struct reply r = {.kind = REPLY_BACK};
-	struct choice *choice = arena_many(&a, d->course->nmodule + 1, struct choice);
-	page_init(&page, &a, title, NULL);
-	for (size_t k = 0; choice && k < d->course->nmodule; k++) {
-		const struct module *m = &d->course->module[k];
-		choice[k] = (struct choice){m->code, m->title, m->about};
-	}
-	struct question q = {.kind = ASK_CHOICE,
-		.prompt = "Which topic?",
-		.choice = choice,
-		.nchoice = d->course->nmodule};
-	enum bad code = choice && !page.out ? surface_show(d->surface, &page) : BAD_MEMORY;
-	if (!code)
-		code = surface_ask(d->surface, &q, &r);
-	arena_release(&a);
-	if (code)
-		return desk_broken(d, code);
-	if (r.kind == REPLY_CHOICE)
-		*out = &d->course->module[r.choice];
-	return how_of(r.kind);
-}

@@ -8,7 +8,4 @@
 /* All lessons of a module, then, if the learner likes, its tasks. */
 enum how learn_run(struct desk *d, const struct module *m);
 
-/* Which topic? Asked on a page of its own; *out only with HOW_DONE. */
-enum how topic_ask(struct desk *d, const char *title, const struct module **out);
-
 #endif

@@ -22,10 +22,15 @@ static size_t smaller(size_t a, size_t b)
 	return a < b ? a : b;
 }
 
-int frame_text_cols(int cols)
+static int room_of(int cols, int most)
 {
 	int room = cols - 2 * MARGIN;
-	return room < FRAME_TEXT_COLS ? room : FRAME_TEXT_COLS;
+	return room < most ? room : most;
+}
+
+int frame_text_cols(int cols)
+{
+	return room_of(cols, FRAME_TEXT_COLS);
 }
 
 /* ---- the question --------------------------------------------------------------------------- */
@@ -34,7 +39,9 @@ int frame_text_cols(int cols)
 struct asked {
 	struct rows rows;
 	const struct view *view;
-	int cols; /* of text */
+	int cols;      /* of text */
+	int list_cols; /* of a list: an entry is no running text, and may be longer */
+	bool is_long;  /* of a list that does not fit only the chosen entry shows its note */
 	size_t focus_row;
 	int focus_col;
 };
@@ -152,7 +159,7 @@ static struct columns columns_of(struct asked *a, const struct question *q)
 		widest = width > widest ? width : widest;
 	}
 	k.title = 2 + k.digits + 2;
-	if (k.title + widest + 3 + 24 <= a->cols)
+	if (k.title + widest + 3 + 24 <= a->list_cols)
 		k.note = k.title + widest + 3;
 	return k;
 }
@@ -161,7 +168,7 @@ static size_t put_part(struct asked *a, size_t row, int col, const char *s, int 
 {
 	size_t len;
 	const char *text = rows_safe(&a->rows, &a->view->look, s ? s : "", &len);
-	return rows_wrap(&a->rows, row, MARGIN + col, a->cols - col, 0, text, len, ink);
+	return rows_wrap(&a->rows, row, MARGIN + col, a->list_cols - col, 0, text, len, ink);
 }
 
 static void put_choice(struct asked *a, const struct question *q, size_t i, struct columns k)
@@ -181,7 +188,9 @@ static void put_choice(struct asked *a, const struct question *q, size_t i, stru
 	else
 		a->rows.out = true;
 	size_t taken = put_part(a, row, k.title, c->title, chosen ? INK_FOCUS : INK_PLAIN);
-	put_part(a, k.note ? row : row + taken, k.note ? k.note : k.title, c->note, INK_PLAIN);
+	if (chosen || !a->is_long)
+		put_part(a, k.note ? row : row + taken, k.note ? k.note : k.title, c->note,
+			INK_PLAIN);
 }
 
 static void put_list(struct asked *a, const struct question *q)
@@ -455,11 +464,19 @@ void frame_make(struct view *v, int rows, int cols, struct arena *arena, struct 
 		return;
 	}
 	struct rows body = {.arena = arena};
-	struct asked asked = {.rows = {.arena = arena}, .view = v, .cols = frame_text_cols(cols)};
+	struct asked asked = {.rows = {.arena = arena},
+		.view = v,
+		.cols = frame_text_cols(cols),
+		.list_cols = room_of(cols, FRAME_LIST_COLS)};
 	layout_page(v->page, &v->look, MARGIN, frame_text_cols(cols), cols, &body);
+	size_t title = put_title(out, v, cols), room = (size_t)(rows - ROWS_AROUND) - title;
 	lay_question(&asked);
-	size_t title = put_title(out, v, cols);
-	struct heights h = divide((size_t)(rows - ROWS_AROUND) - title, body.n, &asked);
+	if (asked.rows.n > room && v->question->kind == ASK_CHOICE) {
+		asked.rows = (struct rows){.arena = arena};
+		asked.is_long = true;
+		lay_question(&asked);
+	}
+	struct heights h = divide(room, body.n, &asked);
 	settle_top(v, &body, h.body, cols);
 	put_middle(out, v, title, cols, &body, &asked, h);
 	if (v->confirm)

@@ -19,7 +19,7 @@
 #include "screen/layout.h"
 #include "surface/surface.h"
 
-enum { FRAME_LEAST_ROWS = 16, FRAME_LEAST_COLS = 60, FRAME_TEXT_COLS = 78 };
+enum { FRAME_LEAST_ROWS = 16, FRAME_LEAST_COLS = 60, FRAME_TEXT_COLS = 78, FRAME_LIST_COLS = 150 };
 
 struct view {
 	struct look look;

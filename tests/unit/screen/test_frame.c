@@ -253,6 +253,34 @@ static void list_keeps_notes_in_a_column_or_below(void **state)
 		" Enter choose   Up Down move   Esc back   F1 keys   q leave\n");
 }
 
+/* Sixteen entries with a note each: there is no room for the notes, and then only that of the entry with
+ * the cursor stands there, in full. */
+static void a_long_list_shows_one_note(void **state)
+{
+	enum { MANY = 16 };
+	struct choice many[MANY];
+	struct page p;
+	struct question q = {ASK_CHOICE, .prompt = "Which?", .choice = many, .nchoice = MANY};
+	struct text seen;
+	(void)state;
+	for (size_t i = 0; i < MANY; i++)
+		many[i] = (struct choice){NULL, "title", "a note that is told"};
+	many[2].note = "the note of the third";
+	page_init(&p, &arena, "Barwright", NULL);
+	for (int rows = 16; rows <= 24; rows += 8) {
+		struct view v = view_of(&p, &q);
+		struct frame f;
+		v.chosen = 2;
+		frame_make(&v, rows, 60, &arena, &f);
+		text_init(&seen);
+		frame_rows(&f, rows, 60, &seen);
+		assert_non_null(strstr(seen.at, "> 3"));
+		assert_non_null(strstr(seen.at, "the note of the third"));
+		assert_int_equal(strstr(seen.at, "a note that is told") != NULL, rows == 24);
+		text_release(&seen);
+	}
+}
+
 static void long_titles_wrap_beside_their_note(void **state)
 {
 	(void)state;
@@ -371,6 +399,7 @@ int main(void)
 		cmocka_unit_test_teardown(the_least_size_scrolls_and_ascii_stands_in, clear),
 		cmocka_unit_test_teardown(figures_can_be_read_in_words, clear),
 		cmocka_unit_test_teardown(list_keeps_notes_in_a_column_or_below, clear),
+		cmocka_unit_test_teardown(a_long_list_shows_one_note, clear),
 		cmocka_unit_test_teardown(long_titles_wrap_beside_their_note, clear),
 		cmocka_unit_test_teardown(long_formula_goes_on_further_in, clear),
 		cmocka_unit_test_teardown(small_window_gets_one_sentence, clear),
