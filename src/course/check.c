@@ -191,7 +191,6 @@ static enum bad task_check(
 {
 	struct problem *p = doc_many(doc, 1, struct problem);
 	const struct course *course = course_above(doc, path);
-	size_t before = c->diags->nerror;
 	c->n.problems += !fixed;
 	c->n.items += fixed;
 	if (!p)
@@ -200,7 +199,7 @@ static enum bad task_check(
 	(fixed ? item_read : problem_read)(doc, d->root, course, p);
 	if (course)
 		doc_code_is_name(doc, tree_find(d->root, fixed ? "item" : "problem"));
-	return doc->out || c->diags->nerror != before ? FINE : problem_use(c, p);
+	return doc->out || c->diags->nerror != d->before ? FINE : problem_use(c, p);
 }
 
 static enum bad check_problem(
@@ -273,13 +272,12 @@ static enum bad check_procedure(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct procedure *p = doc_many(doc, 1, struct procedure);
-	size_t before = c->diags->nerror;
 	(void)path;
 	if (!p)
 		return BAD_MEMORY;
 	c->n.procedures++;
 	enum bad code = procedure_read(c->arena, d->file, d->root, c->diags, p);
-	if (code || c->diags->nerror != before)
+	if (code || c->diags->nerror != d->before)
 		return code;
 	c->n.steps += p->nstep;
 	c->n.faults += p->nfault;
@@ -315,10 +313,9 @@ static enum bad check_assessment(
 	struct check *c, struct doc *doc, const struct document *d, const char *path)
 {
 	struct assessment a = {0};
-	size_t before = c->diags->nerror;
 	c->n.assessments++;
 	assessment_read(doc, d, &a);
-	if (c->diags->nerror != before || doc->out)
+	if (c->diags->nerror != d->before || doc->out)
 		return FINE;
 	const struct course *course = whole_course_above(c, doc, path, a.course);
 	struct tree *named = tree_find(d->root, "course");

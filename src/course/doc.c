@@ -652,7 +652,7 @@ void doc_code_is_name(struct doc *c, struct tree *code)
 
 void document_read(struct doc *c, const struct source *file, struct document *out)
 {
-	*out = (struct document){.file = file};
+	*out = (struct document){.file = file, .before = c->diags->nerror};
 	doc_fine(c, tree_read(c->aside, file, c->diags, &out->root));
 }
 

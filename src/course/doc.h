@@ -190,6 +190,7 @@ enum bad course_gather(struct doc *c, const char *folder, struct claims *claims,
 struct document {
 	const struct source *file;
 	struct tree *root; /* null when it could not be read as YAML: then that is told */
+	size_t before;     /* errors there were before this file */
 };
 struct hash document_hash(const struct document *d); /* SHA-256 of its bytes */
 /* `file` and its bytes must outlive the document. */
