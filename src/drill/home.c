@@ -51,7 +51,7 @@ static void add_modules(struct page *p, const struct desk *d)
 			n == 1 ? "not" : "none");
 	else
 		page_add(
-			p, BLOCK_TEXT, "%s, %zu of them tried so far.", holds(p, d->course), tried);
+			p, BLOCK_TEXT, "%s; %zu of the topics tried so far.", holds(p, d->course), tried);
 }
 
 static void add_last(struct page *p, const struct desk *d)

@@ -274,7 +274,7 @@ static void a_long_list_shows_one_note(void **state)
 		frame_make(&v, rows, 60, &arena, &f);
 		text_init(&seen);
 		frame_rows(&f, rows, 60, &seen);
-		assert_non_null(strstr(seen.at, "> 3"));
+		assert_non_null(strstr(seen.at, ">  3"));
 		assert_non_null(strstr(seen.at, "the note of the third"));
 		assert_int_equal(strstr(seen.at, "a note that is told") != NULL, rows == 24);
 		text_release(&seen);
