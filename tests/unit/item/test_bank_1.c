@@ -5,7 +5,7 @@
 static const char *const modules[] = {"readings", "spread", "cantilever", "thickness", "cut-down",
 	"holes", "loads", "stiffness", "strength", "bonding"};
 static const struct bank bank = {
-	"tests/data/bank/worked-1.tsv", 100, modules, sizeof modules / sizeof *modules, 0};
+	"tests/data/bank/worked-1.tsv", 100, modules, sizeof modules / sizeof *modules, 0.5};
 
 int main(void)
 {
