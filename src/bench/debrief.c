@@ -2,6 +2,7 @@
 /* After the end: what happened when, what each fault cost, and what it would have taken to find it. */
 #include <string.h>
 
+#include "bench/plan.h"
 #include "bench/view.h"
 
 /* ---- the line of time ------------------------------------------------------------------------ */
@@ -103,6 +104,47 @@ static void when_found(struct page *p, const struct bench_view *v, size_t k)
 		page_row(p, "Was found", "by nobody");
 }
 
+static double limit_at(const struct formula_value *v, size_t i)
+{
+	return !v->list ? v->number : i < v->n ? v->list[i] : formula_nothing();
+}
+
+/* The number that is out of its limit, and the limit; false when it is not. */
+static bool is_out(
+	struct bench *b, const struct fault_number *n, size_t i, double *is, double *limit)
+{
+	struct formula_value v;
+	if (values_run(b, n->is, &v))
+		return false;
+	*is = limit_at(&v, i);
+	for (int side = 0; side < 2; side++) {
+		const struct formula *f = side ? n->most : n->least;
+		if (!f || values_run(b, f, &v))
+			continue;
+		*limit = limit_at(&v, i);
+		if (side ? *is > *limit : *is < *limit)
+			return true;
+	}
+	return false;
+}
+
+/* Where it was out of its limit, and by how much. */
+static void number_add(struct page *p, const struct bench_view *v, const struct fault_number *n)
+{
+	struct bench *b = v->bench;
+	double is, limit;
+	for (size_t i = 0; n->about && i < each_count(n->each, b->nsite); i++) {
+		if (!is_out(b, n, i, &is, &limit))
+			continue;
+		page_row(p, "The number", "%s%s%s: %s; %s %s %s", n->about, n->each ? " " : "",
+			n->each ? picture_place(p, b, n->each, i) : "",
+			view_values(p->arena, v, &n->shown, &is, 1),
+			is > limit ? "at most" : "at least",
+			view_values(p->arena, v, &n->shown, &limit, 1),
+			is > limit ? "was allowed" : "was needed");
+	}
+}
+
 static const char *fault_state(const struct bench *b, size_t k)
 {
 	return !b->fault[k].is_there                     ? "put right"
@@ -119,6 +161,8 @@ static void fault_add(struct page *p, const struct bench_view *v, size_t k)
 		fault_state(b, k), m->is_there && f->is_critical ? " (a critical error)" : "");
 	page_row(p, "Made", "%s, at %s", view_clock(p->arena, b, m->made_s),
 		b->procedure->step[f->made].code);
+	if (m->is_there)
+		number_add(p, v, &f->number);
 	when_found(p, v, k);
 	if (m->cost_s > 0 || m->cost_money > 0)
 		page_row(p, "It cost", "%.0f min of work, and material for %s", m->cost_s / 60,

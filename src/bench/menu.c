@@ -87,7 +87,8 @@ static void list_mends(struct menu *m, struct bench *b)
 	const struct procedure *p = b->procedure;
 	for (size_t k = 0; k < p->nfault; k++)
 		if (bench_can_mend(b, k))
-			menu_add(m, p->fault[k].code, p->fault[k].title, p->fault[k].remedy.text,
+			menu_add(m, p->fault[k].code, view_seen(b, k),
+				b->mode == BENCH_GUIDED ? p->fault[k].remedy.text : NULL,
 				DECIDE_MEND, k);
 }
 

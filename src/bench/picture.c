@@ -105,6 +105,16 @@ static const char *place_name(
 	return arena_format(p->arena, "at %s", label ? label[k / 2] : "a site");
 }
 
+const char *picture_place(struct page *p, const struct bench *b, enum each each, size_t k)
+{
+	const char *const *label = labels(p, b);
+	const char *made = each == EACH_END     ? k ? "on the left" : "on the right"
+			   : each == EACH_PLACE ? place_name(p, b, label, k)
+			   : label              ? arena_format(p->arena, "at %s", label[k])
+						: arena_format(p->arena, "at site %zu", k + 1);
+	return made ? made : "";
+}
+
 /* A column a place, a row a millimetre: heights grow from the bottom row. */
 static void map_column(struct canvas *c, const struct bench_view *v, struct arena *a, size_t k,
 	double height_mm, const char *under)
@@ -130,12 +140,17 @@ static void map_add(struct page *p, const struct bench_view *v)
 		canvas_text_right(
 			c, MAP_ROWS - 3 - mm, 3, arena_format(p->arena, "%d", mm), INK_FAINT);
 	canvas_text(c, 0, 0, "height of the bar, mm", INK_FAINT);
+	if (!b->bar_code)
+		words_add(&w,
+			"the stress is that of a bite of %.0f N on either end, the greater "
+			"of both; at a site in what its hole leaves of the bar",
+			at(b, CORE_BITE, 0));
 	for (size_t k = 0; k < n; k++) {
 		double mm = at(b, CORE_BAR_HEIGHT, k), MPa = b->bar_loads.stress_MPa[k];
 		const char *place = place_name(p, b, label, k);
 		map_column(c, v, p->arena, k, mm, k % 2 && label ? label[k / 2] : "");
 		if (!b->bar_code && place)
-			words_add(&w, "%s: %s mm high, bent to %.0f MPa", place,
+			words_add(&w, "%s: %s mm high, bending stress %.0f MPa", place,
 				view_number(p->arena, v, mm, 2), MPa);
 		else if (place)
 			words_add(&w, "%s: %s mm high", place, view_number(p->arena, v, mm, 2));

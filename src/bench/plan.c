@@ -70,6 +70,9 @@ static void take_step(struct collect *c, const struct work_step *s)
 static void take_fault(struct collect *c, const struct fault *f)
 {
 	take(c, f->when);
+	take(c, f->number.is);
+	take(c, f->number.least);
+	take(c, f->number.most);
 	take_sets(c, &f->remedy.then);
 	take_uses(c, &f->remedy.uses);
 	for (size_t i = 0; i < f->nbring; i++)

@@ -127,11 +127,28 @@ static const char *remedy_way(struct page *p, const struct bench_view *v, size_t
 	return made ? made : "";
 }
 
+/* What it is and what is to be done is for the person to find out; guided work tells the second. */
 static void remedy_add(struct page *p, const struct bench_view *v, size_t k)
 {
-	if (v->bench->fault[k].is_there && !v->bench->end)
-		page_add(p, BLOCK_TEXT, "To put it right: %s (%s).",
-			v->bench->procedure->fault[k].remedy.text, remedy_way(p, v, k));
+	const struct fault *f = &v->bench->procedure->fault[k];
+	if (!v->bench->fault[k].is_there || v->bench->end)
+		return;
+	if (v->bench->mode == BENCH_GUIDED)
+		page_add(p, BLOCK_TEXT, "To put it right: %s (%s).", f->remedy.text,
+			remedy_way(p, v, k));
+	else if (f->remedy.mends)
+		page_add(p, BLOCK_TEXT, "It can be put right here: mend %s.", f->code);
+	else
+		page_add(p, BLOCK_TEXT, "%s",
+			can_go_back(v->bench)
+				? "What was its cause? To go back behind it: remake lists the ways."
+				: "There is no way back from here.");
+}
+
+const char *view_seen(const struct bench *b, size_t k)
+{
+	const struct fault *f = &b->procedure->fault[k];
+	return b->fault[k].shown_s >= 0 ? f->seen : f->sign;
 }
 
 static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
@@ -141,7 +158,7 @@ static void shown_fault(struct page *p, const struct bench_view *v, size_t k)
 		page_add(p, BLOCK_BAD, "There is something to see: %s.", f->seen);
 		return;
 	}
-	page_add(p, BLOCK_BAD, "Now it shows: %s. (%s, %s)", f->seen, f->code, f->title);
+	page_add(p, BLOCK_BAD, "Now it shows: %s.", f->seen);
 	remedy_add(p, v, k);
 }
 
@@ -152,12 +169,9 @@ static void found_fault(struct page *p, const struct bench_view *v, size_t k)
 	const struct fault *f = &pr->fault[k];
 	if (f->look != SIZE_MAX && pr->look[f->look].reads)
 		return;
-	if (v->bench->mode == BENCH_HUNT) {
-		page_add(p, BLOCK_BAD, "To be seen: %s.", f->sign);
-		return;
-	}
-	page_add(p, BLOCK_BAD, "To be seen: %s. (%s, %s)", f->sign, f->code, f->title);
-	remedy_add(p, v, k);
+	page_add(p, BLOCK_BAD, "To be seen: %s.", f->sign);
+	if (v->bench->mode != BENCH_HUNT)
+		remedy_add(p, v, k);
 }
 
 /* What is seen stays to be seen, however often one looks. */
@@ -193,7 +207,7 @@ static void news_add(struct page *p, const struct bench_view *v, const struct be
 		shown_fault(p, v, e->what);
 		break;
 	case HAPPENED_MENDED:
-		page_add(p, BLOCK_GOOD, "Put right: %s.", pr->fault[e->what].title);
+		page_add(p, BLOCK_GOOD, "No longer so: %s.", view_seen(v->bench, e->what));
 		break;
 	case HAPPENED_BACK:
 		page_add(p, BLOCK_GOOD, "Back to %s: %s.", pr->step[pr->back[e->what].to].code,
@@ -369,12 +383,11 @@ void view_mends(struct page *p, const struct bench_view *v)
 	}
 	page_add(p, BLOCK_HEADING, "What has been seen");
 	for (size_t k = 0; k < pr->nfault; k++) {
-		const struct fault *f = &pr->fault[k];
 		if (!bench_is_known(v->bench, k))
 			continue;
 		any = true;
-		page_add(p, BLOCK_ITEM, "%s %s: %s (%s)", f->code, f->title, f->remedy.text,
-			remedy_way(p, v, k));
+		page_add(p, BLOCK_ITEM, "%s", view_seen(v->bench, k));
+		remedy_add(p, v, k);
 	}
 	if (!any)
 		page_add(p, BLOCK_TEXT, "Nothing that could be put right.");

@@ -55,6 +55,9 @@ const char *view_number(struct arena *a, const struct bench_view *v, double x, i
 const char *view_values(struct arena *a, const struct bench_view *v, const struct shown *s,
 	const double *value, size_t n);
 
+/* What there is to see of a fault that is known: not its cause. */
+const char *view_seen(const struct bench *b, size_t fault);
+
 /* debrief.c: after the end. `course` may be null. */
 void view_debrief(struct page *p, const struct bench_view *v, const struct bench_score *s,
 	const struct course *course);
@@ -62,6 +65,8 @@ void view_debrief(struct page *p, const struct bench_view *v, const struct bench
 /* picture.c: the work so far as far as it is to be seen, and the bar as it was made. Null and no harm
  * where there is nothing to draw. */
 void picture_work(struct page *p, const struct bench_view *v);
+/* "at 45", "on the right", "between 43 and 41": value k of a list. */
+const char *picture_place(struct page *p, const struct bench *b, enum each each, size_t k);
 void picture_bar(struct page *p, const struct bench_view *v);
 
 #endif

@@ -240,6 +240,15 @@ struct remedy {
 	struct use_stuffs uses;
 };
 
+/* The number behind a fault, told at the end: what it is, and what it may be. */
+struct fault_number {
+	const char *about;                  /* "hole"; null: there is no number to tell */
+	const struct formula *is;           /* one, or one for each */
+	const struct formula *least, *most; /* null: no limit on that side */
+	enum each each;
+	struct shown shown;
+};
+
 struct fault {
 	const char *code, *title; /* "F10", "cylinder cut too short" */
 	size_t made;              /* step where its cause acts */
@@ -254,6 +263,7 @@ struct fault {
 	bool stops;            /* once it shows, the work cannot go on past it */
 	bool is_critical;      /* fails the station and the run if it is left */
 	const char *unnoticed; /* what comes of it */
+	struct fault_number number;
 	const char *station, *competency;
 	struct remedy remedy;
 	struct bring bring[PROCEDURE_BRING];

@@ -11,6 +11,8 @@
  *	stops        true: once it shows, the work cannot go on before it is mended (false)
  *	critical     true: it fails station and run when it is left (false)
  *	unnoticed    what comes of it
+ *	number       the number behind it, told at the end: about, is (a formula), least or most (formulas),
+ *	             each (one value), unit, places (none)
  *	station, competency   (those of the step)
  *	remedy       text; back (a way back) or mends: true (on the spot), then, time, uses (none)
  *	bring        how it comes about, for examples, checks and seeded cases; lines of three kinds:
@@ -126,6 +128,35 @@ static void brings_read(struct reading *r, struct tree *t, struct fault *x)
 		bring_read(r, child, &x->bring[x->nbring++]);
 }
 
+static const struct formula *limit_of(
+	struct reading *r, struct tree *t, const struct fault_number *x)
+{
+	return formula_of(
+		r, t, x->each ? A_NUMBER | A_LIST : A_NUMBER, x->shown.unit.dim, "the limit");
+}
+
+static void number_read(struct reading *r, struct tree *t, struct fault_number *x)
+{
+	struct diags *d = r->doc->diags;
+	if (!t || !doc_children(r->doc, t, TREE_MAP))
+		return;
+	struct tree *unit = tree_find(t, "unit"), *least = tree_find(t, "least");
+	struct tree *most = tree_find(t, "most");
+	x->about = doc_line(r->doc, tree_need(t, "about", d));
+	x->each = each_of(r, tree_find(t, "each"));
+	x->shown = (struct shown){.unit = {.factor = 1}, .unit_text = ""};
+	if (unit)
+		doc_unit(r->doc, unit, &x->shown.unit, &x->shown.unit_text);
+	x->shown.places = doc_whole(r->doc, tree_find(t, "places"), 0, DECIMAL_PLACES, 2);
+	x->is = formula_of(r, tree_need(t, "is", d), x->each ? A_LIST : A_NUMBER, x->shown.unit.dim,
+		"the number");
+	x->least = limit_of(r, least, x);
+	x->most = limit_of(r, most, x);
+	if (!least && !most)
+		tree_fault(t, d, BAD_MISSING, "'least' or 'most' is needed");
+	tree_unknown(t, d);
+}
+
 static void fault_read(struct reading *r, struct tree *t, struct fault *x)
 {
 	struct diags *d = r->doc->diags;
@@ -144,6 +175,7 @@ static void fault_read(struct reading *r, struct tree *t, struct fault *x)
 	x->stops = stops && doc_truth(r->doc, stops);
 	x->is_critical = critical && doc_truth(r->doc, critical);
 	x->unnoticed = doc_line(r->doc, tree_need(t, "unnoticed", d));
+	number_read(r, tree_find(t, "number"), &x->number);
 	const struct work_step *s = x->made == SIZE_MAX ? NULL : &r->p->step[x->made];
 	x->station = station ? doc_code(r->doc, station) : s ? s->station : "";
 	x->competency = competency ? doc_code(r->doc, competency) : s ? s->competency : "";

@@ -153,7 +153,8 @@ static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void 
 	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_FREE, true), REPLY_GO);
 	saw(&x, "Done: Receive, disinfect and log the case.");
 	saw(&x, "Unknown germs"); /* the caution, before the step */
-	saw(&x, "To be seen: the entry in the log is missing or too short. (F01, ");
+	saw(&x, "To be seen: the entry in the log is missing or too short.\n"
+		"It can be put right here: mend F01.");
 	saw_not(&x, "Nothing wrong is to be seen there."); /* however often one looks */
 	saw(&x, "'what' is no step and no word of the bench; help lists the words");
 	saw(&x, "Refused.");
@@ -161,6 +162,9 @@ static void a_step_is_done_by_its_word_and_nothing_is_told_before_its_time(void 
 	/* the fault was made at once and told only when the log was looked at */
 	const char *done = strstr(x.seen.at, "Done: Receive"), *told = strstr(x.seen.at, "F01");
 	assert_true(done && told && told > done);
+	/* its cause stands in the debrief and nowhere before */
+	const char *cause = strstr(x.seen.at, "case taken without a disinfection record");
+	assert_true(cause && cause > strstr(x.seen.at, "Refused."));
 	text_release(&x.seen);
 }
 
@@ -178,6 +182,37 @@ static uint64_t last_attempt(void)
 }
 
 /* A gap at the land is 0.9 mm: the feeler says so, and says no more. */
+/* A hole for a sleeve of diameter d that leans by a, through a bar of height h, with a film c round it:
+ * d/cos a + h tan a + 2c (geometry). The debrief tells site, size and what was needed. */
+static void the_debrief_tells_the_number_and_its_site(void **state)
+{
+	static const char *const lines[] = {"name F20 S11 S12", "", NULL};
+	struct script x;
+	(void)state;
+	hidden = procedure_fault(&play.procedure, "F20", 3);
+	assert_int_equal(sits(&x, lines, "fabricate-the-bar", BENCH_HUNT, true), REPLY_GO);
+	hidden = SIZE_MAX;
+	const char *at = strstr(x.seen.at, "hole for this tilt and this bar, at ");
+	double is, least;
+	assert_non_null(at);
+	int site, got = sscanf(at, "hole for this tilt and this bar, at %d: %lf mm; at least %lf",
+			  &site, &is, &least);
+	assert_int_equal(got, 3);
+	assert_true(site >= 12 && site <= 46 && is < least);
+	/* cylinders of 4, 4.5 or 5 mm; 0 or 4 degrees; bars of 3.5 to 8 mm; 0.02 mm a side */
+	double needed = -1;
+	for (double d = 4; d <= 5; d += 0.5)
+		for (double h = 3.5; h <= 8; h += 0.5)
+			for (int lean = 0; lean <= 4; lean += 4) {
+				double a = lean * 3.14159265358979 / 180;
+				double x_mm = d / cos(a) + h * tan(a) + 0.04;
+				if (fabs(x_mm - least) < fabs(needed - least))
+					needed = x_mm;
+			}
+	near("needed", least, needed, 0.0051);
+	text_release(&x.seen);
+}
+
 static void a_number_is_read_without_a_word_about_it(void **state)
 {
 	static const char *const lines[] = {"receive 10 yes", "verify 6 yes", "matrix tipped 7 3",
@@ -691,6 +726,7 @@ int main(void)
 #define RUN(name) cmocka_unit_test_setup_teardown(name, begin, end)
 	const struct CMUnitTest tests[] = {
 		RUN(a_step_is_done_by_its_word_and_nothing_is_told_before_its_time),
+		RUN(the_debrief_tells_the_number_and_its_site),
 		RUN(a_number_is_read_without_a_word_about_it),
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
 		RUN(going_back_before_it_begins_leaves_the_run_as_it_is),
