@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include <barwright/base/number.h>
+#include <barwright/base/unit.h>
 
 const char *const rate_level_name[RUBRIC_LEVELS] = {"unusable", "below", "competent", "excellent"};
 
@@ -108,23 +109,39 @@ enum bad measured_read(
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
+/* The unit as it stands behind a number, " mm" or "°"; null: no memory. */
+static const char *unit_words(const struct measure *m, struct arena *a)
+{
+	struct text t;
+	text_init(&t);
+	text_add(&t, unit_is_close(m->unit_text) ? "" : " ");
+	unit_add_printed(m->unit_text, strlen(m->unit_text), &t);
+	const char *made = t.out ? NULL : arena_copy(a, t.at, t.len);
+	text_release(&t);
+	return made;
+}
+
 /* "at most 0.20 mm", "from 1.00 to 2.00 mm". */
 static const char *limit_words(const struct measure *m, int level, struct arena *a)
 {
 	double low = m->lower[level] / m->unit.factor, high = m->upper[level] / m->unit.factor;
+	const char *unit = unit_words(m, a);
+	if (!unit)
+		return NULL;
 	if (isinf(low))
-		return arena_format(a, "at most %.2f %s", high, m->unit_text);
+		return arena_format(a, "at most %.2f%s", high, unit);
 	if (isinf(high))
-		return arena_format(a, "at least %.2f %s", low, m->unit_text);
-	return arena_format(a, "from %.2f to %.2f %s", low, high, m->unit_text);
+		return arena_format(a, "at least %.2f%s", low, unit);
+	return arena_format(a, "from %.2f to %.2f%s", low, high, unit);
 }
 
 static const char *verdict_words(
 	const struct measure *m, const struct measured_set *s, int level, struct arena *a)
 {
 	const char *limit = limit_words(m, level, a), *name = rate_level_name[level];
+	const char *unit = unit_words(m, a);
 	double error = m->error / m->unit.factor;
-	if (!limit)
+	if (!limit || !unit)
 		return NULL;
 	if (s->verdict[level] == METROLOGY_ACCEPT)
 		return arena_format(a, "%s (%s) is proved", name, limit);
@@ -132,8 +149,8 @@ static const char *verdict_words(
 		return arena_format(a, "%s (%s) is not kept", name, limit);
 	return arena_format(a,
 		"whether %s (%s) is kept cannot be told: the reading lies within the error "
-		"of the instrument, %.2f %s, of the limit",
-		name, limit, error, m->unit_text);
+		"of the instrument, %.2f%s, of the limit",
+		name, limit, error, unit);
 }
 
 const char *measured_words(const struct measure *m, const struct measured_set *s, struct arena *a)

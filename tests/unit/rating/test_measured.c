@@ -104,12 +104,28 @@ static void the_words_name_the_limit_and_what_cannot_be_told(void **state)
 	arena_release(&a);
 }
 
+static void units_stand_with_their_signs(void **state)
+{
+	struct measure m = measure_of("deg", 0.005);
+	struct measured_set s;
+	struct arena a = {0};
+	const char *why;
+	(void)state;
+	for (int k = 1; k < RUBRIC_LEVELS; k++)
+		m.upper[k] = 2 * m.unit.factor;
+	code_is(measured_read(&m, "1", &s, &why), FINE);
+	assert_string_equal(
+		measured_words(&m, &s, &a), "excellent (at most 2.00\xC2\xB0) is proved");
+	arena_release(&a);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(a_guard_band_decides_what_a_reading_proves),
 		cmocka_unit_test(what_is_no_reading_is_said),
 		cmocka_unit_test(the_words_name_the_limit_and_what_cannot_be_told),
+		cmocka_unit_test(units_stand_with_their_signs),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
