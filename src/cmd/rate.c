@@ -7,6 +7,7 @@
 
 #include "cmd/options.h"
 #include "cmd/courses.h"
+#include "cmd/record_person.h"
 #include "cmd/seal_up.h"
 #include "cmd/sit_down.h"
 #include "course/load.h"
@@ -16,6 +17,8 @@ struct rate_args {
 	struct rate_how how;
 	struct seal_options seal;
 	const char *sitting;
+	const struct options *options; /* with the candidate's name */
+	const struct rubric *rubric;
 };
 
 /* ---- the rubric ------------------------------------------------------------------------------ */
@@ -54,12 +57,58 @@ static int load(const char *path, struct arena *a, struct rubric *out)
 	return status;
 }
 
+/* ---- before anything is made ----------------------------------------------------------------- */
+
+/* The candidate under any of the names and codes that are one person. */
+static int is_other_person(const struct rate_args *x, const char *data, struct arena *a)
+{
+	struct learner_row *row = NULL;
+	struct person p;
+	size_t n = 0;
+	const char *refused = rate_refusal(x->how.rater, x->options->learner, NULL);
+	int status = person_find(data, a, x->options->learner, &p);
+	if (!status && learner_list(data, a, &row, &n, NULL))
+		n = 0;
+	for (size_t k = 0; !status && !refused && k < n; k++)
+		if (person_has(&p, row[k].code))
+			refused = rate_refusal(x->how.rater, row[k].name, row[k].code);
+	if (!status && refused)
+		status = cannot("%s", refused);
+	return status;
+}
+
+static bool has_station(const struct rubric *r, const char *code)
+{
+	for (size_t n = 0; n < r->nstation; n++)
+		if (strcmp(r->station[n].code, code) == 0)
+			return true;
+	return false;
+}
+
+/* What is refused anyhow leaves no learner and no record behind. */
+static int may_begin(void *context, const struct course *c)
+{
+	struct rate_args *x = context;
+	struct arena a = {0};
+	const char *data = data_folder(x->options, &a), **path;
+	char *name = arena_copy(&a, x->options->learner, strlen(x->options->learner));
+	size_t n;
+	(void)c;
+	int status = name && data ? is_other_person(x, data, &a) : EXIT_DONE;
+	if (!status && x->how.station && !has_station(x->rubric, x->how.station))
+		status = cannot("the rubric has no station '%s'", x->how.station);
+	if (!status && name && data && x->how.moderate)
+		status = strands_meant(data, &name, 1, &a, &path, &n);
+	arena_release(&a);
+	return status;
+}
+
 /* ---- rating ---------------------------------------------------------------------------------- */
 
 static enum how do_rate(struct desk *d, void *context)
 {
 	struct rate_args *x = context;
-	desk_keeps(d, "What you rated is recorded.");
+	desk_keeps(d, "Nothing was rated.");
 	return rate_run(d, &x->how);
 }
 
@@ -99,20 +148,25 @@ static int rate(const struct options *o, struct rate_args *x, const char *name)
 	struct arena a = {0};
 	struct rubric rubric = {0};
 	struct assessor key;
-	struct at_desk at = {.what = do_rate,
+	struct options own = *o;
+	struct at_desk at = {.prepare = may_begin,
+		.what = do_rate,
 		.after = after_rating,
 		.context = x,
 		.sitting = x->sitting,
 		.rubric = &rubric,
 		.mode = "rate"};
-	if (!o->learner)
-		return cannot("whose work is it? name the candidate: --learner NAME");
 	x->how.sealing = x->seal.key != NULL;
+	x->options = &own;
+	x->rubric = &rubric;
 	int status = name_rater(x, &key);
 	if (!status)
 		status = load(find(o, name, &a), &a, &rubric);
 	if (!status)
-		status = sit_down(o, &at);
+		status = sit_down_named(
+			&own, "Rating bench work", "Whose work is it? Their name", &a);
+	if (!status)
+		status = sit_down(&own, &at);
 	rubric_release(&rubric);
 	arena_release(&a);
 	return status;

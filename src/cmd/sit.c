@@ -9,6 +9,7 @@
 #include "cmd/options.h"
 #include "cmd/courses.h"
 #include "cmd/phrase.h"
+#include "cmd/record_person.h"
 #include "cmd/seal_up.h"
 #include "cmd/sit_down.h"
 #include "course/load.h"
@@ -18,7 +19,8 @@
 enum { LOCKED_BYTES = 2 * COURSE_FILE_BYTES };
 
 struct sit_args {
-	const char *name; /* of the assessment: a code or a path */
+	const char *name;              /* of the assessment: a code or a path */
+	const struct options *options; /* with the candidate's name */
 	struct assessment what;
 	struct sitting_how how;
 	struct seal_options seal;
@@ -104,7 +106,23 @@ static int load(const struct options *o, struct sit_args *x, struct arena *a)
 
 /* ---- sitting --------------------------------------------------------------------------------- */
 
-static int can_fill(void *context, const struct course *c)
+/* Whoever is not on the list leaves no learner and no record behind. */
+static int is_guest(const struct sit_args *x, struct arena *a)
+{
+	struct person p = {0};
+	const char *name = x->options->learner, *data = data_folder(x->options, a);
+	const char *why = sitting_no_guest(&x->what, name, NULL, a);
+	int status = why && data ? person_find(data, a, name, &p) : EXIT_DONE;
+	for (size_t k = 0; why && k < p.n; k++)
+		if (!sitting_no_guest(&x->what, name, p.code[k], a))
+			why = NULL;
+	if (status || !why)
+		return status;
+	cannot("%s", why);
+	return EXIT_NO;
+}
+
+static int may_begin(void *context, const struct course *c)
 {
 	struct sit_args *x = context;
 	struct arena a = {0};
@@ -112,7 +130,7 @@ static int can_fill(void *context, const struct course *c)
 	enum bad code = assessment_bank(&x->what, c, &d);
 	int status = code       ? cannot("%s", bad_text(code))
 		     : d.nerror ? tell_faults(&d, x->what.code)
-				: EXIT_DONE;
+				: is_guest(x, &a);
 	arena_release(&a);
 	return status;
 }
@@ -140,7 +158,7 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 {
 	struct arena a = {0};
 	struct options own = *o;
-	struct at_desk at = {.prepare = can_fill,
+	struct at_desk at = {.prepare = may_begin,
 		.what = do_sit,
 		.after = after_sitting,
 		.context = x,
@@ -149,6 +167,9 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 	if (cipher_start())
 		return cannot("the system has no randomness to give");
 	int status = load(o, x, &a);
+	x->options = &own;
+	if (!status)
+		status = sit_down_named(&own, x->what.title, "Who sits it? Your name", &a);
 	if (!status) {
 		x->how.what = &x->what;
 		x->how.sealing = x->seal.key != NULL;

@@ -135,6 +135,46 @@ static void close_view(struct view *v)
 	*v = (struct view){0};
 }
 
+/* ---- who it is ------------------------------------------------------------------------------- */
+
+static int ask_name(struct surface *s, const char *title, const char *prompt, struct reply *out)
+{
+	struct arena a = {0};
+	struct page p;
+	struct question q = {.kind = ASK_LINE, .prompt = prompt};
+	page_init(&p, &a, title, NULL);
+	page_add(&p, BLOCK_TEXT,
+		"The record goes under this name: write it as it stands on the list, if there is "
+		"one, and the same each time.");
+	enum bad code = p.out ? BAD_MEMORY : surface_show(s, &p);
+	if (!code)
+		code = surface_ask(s, &q, out);
+	arena_release(&a);
+	return code ? cannot("%s", bad_text(code)) : EXIT_DONE;
+}
+
+int sit_down_named(struct options *o, const char *title, const char *prompt, struct arena *a)
+{
+	struct view v = {0};
+	struct reply r = {.kind = REPLY_LEAVE};
+	if (o->learner && *o->learner)
+		return EXIT_DONE;
+	if (!isatty(STDIN_FILENO))
+		return cannot("whose record is it? name the candidate: --learner NAME");
+	int status = open_view(o, &v);
+	if (status)
+		return status;
+	v.surface->kept = "Nothing was recorded.";
+	status = ask_name(v.surface, title, prompt, &r);
+	close_view(&v);
+	signals_finish();
+	if (!status && r.kind != REPLY_TEXT)
+		status = EXIT_NO;
+	if (!status && !(o->learner = arena_copy(a, r.text, strlen(r.text))))
+		status = cannot("%s", bad_text(BAD_MEMORY));
+	return status;
+}
+
 /* ---- the whole course ------------------------------------------------------------------------ */
 
 /* Read after the first page is there. What it has to say waits until the screen is closed. */

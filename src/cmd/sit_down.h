@@ -23,6 +23,9 @@ struct at_desk {
 	const char *mode; /* "sit", "rate": graded, there is always a record; null: "drill" */
 	bool heads;       /* begin with the heads of the course: `what` calls desk_whole */
 };
+/* Where no learner is named, asks for the name before anything is opened, and puts it into *o; in `a`. Without
+ * a terminal that is a fault of usage. EXIT_DONE when there is a name now. */
+int sit_down_named(struct options *o, const char *title, const char *prompt, struct arena *a);
 /* Gives the exit status. Dies of SIGINT, SIGTERM or SIGHUP after closing if one came. */
 int sit_down(const struct options *o, const struct at_desk *at);
 

@@ -3,7 +3,40 @@
 
 #include <string.h>
 
+#include <barwright/base/utf8.h>
+
 #include "rating/rate_parts.h"
+
+/* ---- who rates whom -------------------------------------------------------------------------- */
+
+/* The next letter that counts, small; 0 at the end, and where the text is no UTF-8. */
+static uint32_t letter_next(const char **at)
+{
+	uint32_t code = 0;
+	while (**at == ' ')
+		(*at)++;
+	*at += **at ? utf8_read(*at, strlen(*at), &code) : 0;
+	bool upper = (code >= 'A' && code <= 'Z') || (code >= 0xC0 && code <= 0xDE && code != 0xD7);
+	return upper ? code + 0x20 : code;
+}
+
+bool rate_is_same_name(const char *a, const char *b)
+{
+	uint32_t one, other;
+	do {
+		one = letter_next(&a);
+		other = letter_next(&b);
+	} while (one == other && one);
+	return one == other && !*a && !*b;
+}
+
+const char *rate_refusal(const char *rater, const char *name, const char *who)
+{
+	bool self =
+		(name && rate_is_same_name(rater, name)) || (who && rate_is_same_name(rater, who));
+	return self ? "nobody rates their own work: the rater and the candidate are one person"
+		    : NULL;
+}
 
 /* ---- choosing a station ---------------------------------------------------------------------- */
 
@@ -97,6 +130,9 @@ enum how rate_run(struct desk *d, struct rate_how *how)
 {
 	struct rate r = {.desk = d, .how = how, .rubric = d->rubric};
 	enum how end = HOW_DONE;
+	how->refused = rate_refusal(how->rater, d->name, d->who);
+	if (how->refused)
+		return end;
 	enum bad code =
 		book_read(strand_own_path(d->strand), d->rubric, how->piece, &r.arena, &r.book);
 	if (code)

@@ -21,6 +21,10 @@ struct rate_how {
 	bool passed;         /* ... and what it is; false also while something is open */
 	const char *refused; /* why not; static */
 };
+/* Are these two spellings of one name? Case (of Latin letters) and blanks do not count. */
+bool rate_is_same_name(const char *a, const char *b);
+/* Who may not rate whom, in a static sentence; null: may. A name or code may be null. */
+const char *rate_refusal(const char *rater, const char *name, const char *who);
 /* The rubric is the desk's. */
 enum how rate_run(struct desk *d, struct rate_how *how);
 

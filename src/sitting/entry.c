@@ -28,16 +28,24 @@ static const char *made(const char *text)
 	return text ? text : bad_text(BAD_MEMORY);
 }
 
+const char *sitting_no_guest(
+	const struct assessment *what, const char *name, const char *who, struct arena *a)
+{
+	if (!what->nguest || assessment_find_guest(what, name, who ? who : ""))
+		return NULL;
+	return made(arena_format(a,
+		"'%s' is not on the list of those who may sit '%s'; names are compared letter by "
+		"letter",
+		name ? name : who, what->title));
+}
+
 const char *sitting_refusal(struct sitting *s)
 {
 	struct arena *a = &s->desk->arena;
 	const struct assessment *what = s->what;
-	if (what->nguest && !assessment_find_guest(what, s->desk->name, s->desk->who))
-		return made(arena_format(a,
-			"'%s' is not on the list of those who may sit '%s'; names are compared "
-			"letter "
-			"by letter",
-			s->desk->name ? s->desk->name : s->desk->who, what->title));
+	const char *stranger = sitting_no_guest(what, s->desk->name, s->desk->who, a);
+	if (stranger)
+		return stranger;
 	if (s->past.is_unfinished)
 		return course_is_same(s->desk->course, &s->past.course) &&
 				       hash_is_equal(&s->past.form.content, &what->hash)

@@ -17,6 +17,9 @@ struct sitting_how {
 	bool passed;         /* ... and what it is */
 	const char *refused; /* why the candidate may not sit it; in the desk's arena; null: may */
 };
+/* Why somebody is not among those who may sit it, in `a`; null: may. `name` or `who` may be null. */
+const char *sitting_no_guest(
+	const struct assessment *what, const char *name, const char *who, struct arena *a);
 /* HOW_DONE with how->is_done or how->refused; else how it was interrupted. */
 enum how sitting_run(struct desk *d, struct sitting_how *how);
 

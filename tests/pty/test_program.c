@@ -296,6 +296,39 @@ static void what_was_done_stands_on_the_home_page_next_time(void **state)
 	pty_close(&p);
 }
 
+/* What is graded has a name on it: it is asked for on both surfaces, and Esc makes nothing. */
+static void who_sits_or_is_rated_is_asked_for_their_name(void **state)
+{
+	(void)state;
+	static const char *const sit[] = {"sit", "first-steps", NULL};
+	static const char *const sit_plain[] = {"--plain", "sit", "first-steps", NULL};
+	static const char *const rate[] = {"rate", "--rater", "B. Lund", "bench", NULL};
+	char strands[128];
+	struct pty p;
+	begin(&p, 24, 80, sit, NULL);
+	pty_sees(&p, "Who sits it? Your name");
+	pty_send(&p, "\033");
+	assert_int_equal(pty_ended(&p), 1);
+	pty_close(&p);
+	snprintf(strands, sizeof strands, "%s/strands", data);
+	assert_int_equal(access(strands, F_OK), -1);
+	begin(&p, 24, 80, sit_plain, NULL);
+	pty_sees(&p, "Who sits it? Your name");
+	pty_send(&p, "Ada Lindqvist\r");
+	pty_sees(&p, "Candidate: Ada Lindqvist");
+	pty_send(&p, "leave\r");
+	assert_int_equal(pty_ended(&p), 1);
+	pty_close(&p);
+	begin(&p, 24, 80, rate, NULL);
+	pty_sees(&p, "Whose work is it? Their name");
+	pty_send(&p, "Ada Lindqvist\r");
+	pty_sees(&p, "Which station?");
+	pty_sees(&p, "Ada Lindqvist");
+	pty_send(&p, "q");
+	assert_int_equal(pty_ended(&p), 1);
+	pty_close(&p);
+}
+
 int main(void)
 {
 #define WITH_DATA(f) cmocka_unit_test_setup_teardown(f, fresh_data, drop_data)
@@ -310,6 +343,7 @@ int main(void)
 		WITH_DATA(without_utf8_it_draws_in_ascii),
 		WITH_DATA(a_worked_example_comes_first_and_then_steps_are_given),
 		WITH_DATA(what_was_done_stands_on_the_home_page_next_time),
+		WITH_DATA(who_sits_or_is_rated_is_asked_for_their_name),
 	};
 	return cmocka_run_group_tests(tests, find_program, NULL);
 }

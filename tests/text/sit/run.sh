@@ -74,6 +74,35 @@ seal="--key $d/stick/ortiz.key --phrase $d/stick/words --identity photo-card"
 
 type "" --learner Eve sit short
 want 1 'is not on the list' 'a sitting of nobody'
+
+# Who is refused leaves nothing behind: no learner, no record.
+made() { find "$data" -name '*.jsonl' | wc -l; }
+nothing_made() { # nothing_made NAME WHAT
+	if grep -q "	$1$" "$data/learners.txt" || [ "$(made)" != "$before" ]; then
+		echo "$2: something was made"
+		bad=$((bad + 1))
+	else
+		good=$((good + 1))
+	fi
+}
+before=$(made)
+type "" --learner 'No Body' sit short
+want 1 "'No Body' is not on the list" 'nobody sits'
+nothing_made 'No Body' 'nobody sits'
+type "" --learner 'No Body' rate --rater 'B. Lund' --moderate bench
+want 2 'no learner of this name' 'settling what nobody rated'
+nothing_made 'No Body' 'settling what nobody rated'
+type "" --learner 'No Body' rate --rater 'B. Lund' --station nowhere bench
+want 2 "no station 'nowhere'" 'a station that is not there'
+nothing_made 'No Body' 'a station that is not there'
+type "" sit short
+want 2 'name the candidate: --learner NAME' 'a sitting without a name'
+for self in 'Jo Okafor' 'jo  okafor ' 'L-00000002'; do
+	type "" --learner 'Jo Okafor' rate --rater "$self" bench
+	want 2 'nobody rates their own work' "rated by $self"
+	type "" --learner l-00000002 rate --rater "$self" bench
+	want 2 'nobody rates their own work' "by the code, rated by $self"
+done
 type 'begin\nlist\nhand-in\nhand-in\n\n' --learner 'Ada Lindqvist' sit $seal short
 want 1 'sealed by A. Ortiz' 'a supervised sitting'
 want 1 'The assessor seals it when you go on' 'what happens next'
@@ -217,13 +246,11 @@ type '' --learner Ada sit too-much
 want 2 'competency K1 lacks 2 items of level 1: 4 are asked for, the course has 2' 'a blueprint the course cannot fill'
 say sit no-such
 want 2 'no-such' 'an assessment that is not there'
-say rate bench
+say rate --rater B bench
 want 2 'name the candidate' 'a rating of nobody'
 say --learner Ada rate bench
 want 2 'who rates' 'a rating by nobody'
-type '' --learner Ada rate --rater B --station nowhere bench
-want 1 'the rubric has no such station' 'a station that is not there'
-type '' --learner Ada rate --rater B --moderate bench
+type '' --learner 'Jo Okafor' rate --rater B --moderate bench
 want 1 'fewer than two raters' 'nothing to settle'
 echo "ok $good"
 [ "$bad" = 0 ]
