@@ -51,6 +51,17 @@ static int find_part(struct bench_args *a)
 	return list_names(a);
 }
 
+static int no_fault(const struct procedure *p, const char *code)
+{
+	if (!p->nfault)
+		return cannot("the procedure has no faults, so none called '%s'", code);
+	if (p->nfault == 1)
+		return cannot("the procedure has no fault '%s'; its only one is %s", code,
+			p->fault[0].code);
+	return cannot("the procedure has no fault '%s'; it has %zu, %s to %s", code, p->nfault,
+		p->fault[0].code, p->fault[p->nfault - 1].code);
+}
+
 static int find_fault(struct bench_args *a)
 {
 	const struct procedure *p = a->procedure;
@@ -59,9 +70,7 @@ static int find_fault(struct bench_args *a)
 		return EXIT_DONE;
 	a->fault = procedure_fault(p, a->fault_code, strlen(a->fault_code));
 	if (a->fault == SIZE_MAX)
-		return cannot("the procedure has no fault '%s'; it has %zu, %s to %s",
-			a->fault_code, p->nfault, p->nfault ? p->fault[0].code : "none",
-			p->nfault ? p->fault[p->nfault - 1].code : "none");
+		return no_fault(p, a->fault_code);
 	if (p->fault[a->fault].made < p->part[a->part].from ||
 		p->fault[a->fault].made > p->part[a->part].to)
 		return cannot("%s is not made in this part of the work", p->fault[a->fault].code);

@@ -73,7 +73,7 @@ void courses_tell_faults(size_t nerror, const char *path)
 	text_addf(&t,
 		"barwright: %zu %s in the files of this course; what they touch is left out. "
 		"To see them: barwright check ",
-		nerror, nerror == 1 ? "fault" : "faults");
+		nerror, text_plural(nerror, "fault", "faults"));
 	text_add_safe(&t, path, strlen(path), false);
 	text_add_char(&t, '\n');
 	fputs(t.at, stderr);

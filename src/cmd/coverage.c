@@ -151,7 +151,9 @@ static int load(const char *folder, struct course *out)
 	else if (code)
 		status = cannot("'%s' cannot be read: %s", folder, bad_text(code));
 	else if (d.nerror)
-		cannot("'%s' has %zu faults; what they touch is left out", folder, d.nerror);
+		cannot("'%s' has %zu %s; what %s left out", folder, d.nerror,
+			text_plural(d.nerror, "fault", "faults"),
+			text_plural(d.nerror, "it touches is", "they touch is"));
 	arena_release(&a);
 	return status;
 }

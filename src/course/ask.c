@@ -288,7 +288,7 @@ static const char *const usual_ask[] = {
 	[ASKED_NUMBER] = "The value",
 	[ASKED_TIME] = "The time",
 	[ASKED_CHOICE] = "Which one is right?",
-	[ASKED_CHOICES] = "Which are right? There may be several",
+	[ASKED_CHOICES] = "Which are right? There may be several.",
 	[ASKED_ORDER] = "In which order?",
 	[ASKED_MATCH] = "What goes together?",
 };

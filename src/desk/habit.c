@@ -219,7 +219,7 @@ void habits_add(struct page *page, const struct progress *p)
 		page_add(page, BLOCK_HEADING, "What keeps going wrong");
 	for (size_t k = 0; k < n; k++)
 		page_row(page, name_of(page->arena, h[k].code),
-			"in %u of the last %u answers where it can happen, in %u sittings; last "
-			"in: %s",
-			h[k].seen, h[k].of, h[k].sittings, h[k].problem->title);
+			"in %u of the last %u answers where it can happen, in %u %s; last in: %s",
+			h[k].seen, h[k].of, h[k].sittings,
+			text_plural(h[k].sittings, "sitting", "sittings"), h[k].problem->title);
 }

@@ -13,7 +13,7 @@
 /* "284 tasks" */
 static const char *counted(struct page *p, size_t n, const char *one, const char *many)
 {
-	const char *made = arena_format(p->arena, "%zu %s", n, n == 1 ? one : many);
+	const char *made = arena_format(p->arena, "%zu %s", n, text_plural(n, one, many));
 	p->out |= !made;
 	return made ? made : "";
 }

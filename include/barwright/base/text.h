@@ -31,4 +31,10 @@ void text_vaddf(struct text *t, const char *format, va_list args)
  * in every locale: strcasecmp keeps I and i apart where the language is Turkish. */
 bool text_is_same(const char *a, const char *b, size_t len);
 
+/* "fault" for one, "faults" for none and for several. */
+static inline const char *text_plural(unsigned long long n, const char *one, const char *many)
+{
+	return n == 1 ? one : many;
+}
+
 #endif
