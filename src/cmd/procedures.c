@@ -29,29 +29,47 @@ static enum bad load_one(const char *path, struct arena *a, struct procedures *o
 	return FINE;
 }
 
-enum bad procedures_gather(const char *courses, struct arena *a, struct procedures *out)
+/* All in the folder "procedures" of a folder; none when there is no such. */
+static enum bad gather_in(const char *path, struct arena *a, struct procedures *out)
 {
 	struct folder_entry *entry;
 	size_t n;
 	bool faulty;
-	char *folder = folder_join(a, courses, "procedures");
+	char *folder = folder_join(a, path, "procedures");
 	if (!folder)
 		return BAD_MEMORY;
 	enum bad code = folder_list(folder, a, &entry, &n);
 	if (code)
 		return code == BAD_MEMORY ? code : FINE;
 	for (size_t i = 0; i < n && out->n < PROCEDURES_MOST; i++) {
-		char *path = folder_join(a, folder, entry[i].name);
-		if (!path)
+		char *file = folder_join(a, folder, entry[i].name);
+		if (!file)
 			return BAD_MEMORY;
-		if (*entry[i].name == '.' || !ends_in_yaml(path))
+		if (*entry[i].name == '.' || !ends_in_yaml(file))
 			continue;
-		if (load_one(path, a, out, &faulty) == BAD_MEMORY)
+		if (load_one(file, a, out, &faulty) == BAD_MEMORY)
 			return BAD_MEMORY;
 		if (faulty && out->nleft_out < PROCEDURES_MOST)
-			out->left_out[out->nleft_out++] = path;
+			out->left_out[out->nleft_out++] = file;
 	}
 	return FINE;
+}
+
+enum bad procedures_gather(const char *courses, struct arena *a, struct procedures *out)
+{
+	struct folder_entry *entry;
+	size_t n;
+	enum bad code = gather_in(courses, a, out);
+	if (code || folder_list(courses, a, &entry, &n))
+		return code;
+	for (size_t i = 0; !code && i < n; i++) {
+		char *course = folder_join(a, courses, entry[i].name);
+		if (!course)
+			return BAD_MEMORY;
+		if (entry[i].kind == FILE_FOLDER && *entry[i].name != '.')
+			code = gather_in(course, a, out);
+	}
+	return code;
 }
 
 void procedures_tell_left_out(const struct procedures *p)

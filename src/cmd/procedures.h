@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Finding procedures: every *.yaml of the folder "procedures" in the folder of the courses, or one
- * file. */
+/* Finding procedures: every *.yaml of the folder "procedures" in the folder of the courses and in each
+ * course, or one file. */
 #ifndef BARWRIGHT_CMD_PROCEDURES_H
 #define BARWRIGHT_CMD_PROCEDURES_H
 

@@ -36,6 +36,10 @@ holds "a module after that" begin module my-course/third
 sed 's/modules: \[first/&, second, third/' "$new/my-course/course.yaml" >"$new/named"
 cp "$new/named" "$new/my-course/course.yaml"
 holds "new modules bring no code twice" is_clean my-course
+holds "a procedure of a course" begin procedure my-course/procedures/sawn
+holds "a procedure of a course has no fault" is_clean my-course/procedures
+holds "a procedure of a course is found" sh -c 'echo quit | "$0" --plain --data "$1/data" --courses "$1" bench --unrecorded sawn >"$2" 2>&1
+	grep -q "A bar sawn and ground to length" "$2"' "$barwright" "$new" "$said"
 holds "a new assessment in a course" begin assessment my-course/assessments/second
 holds "a new assessment draws on its course" is_clean my-course
 holds "a new assessment can be sat" sh -c 'echo later | "$0" --plain --data "$1/data" --courses "$1" sit second >"$2" 2>&1
