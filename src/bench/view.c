@@ -15,8 +15,9 @@ static const char *duration(struct arena *a, double seconds)
 	long minutes = (long)floor(seconds / 60 + 1e-6);
 	long hours = minutes / 60, days = hours / 24;
 	const char *made =
-		days ? arena_format(a, "%ld d %ld h %02ld min", days, hours % 24, minutes % 60)
-		     : arena_format(a, "%ld h %02ld min", hours, minutes % 60);
+		days && minutes % 1440 == 0 ? arena_format(a, "%ld d", days)
+		: days ? arena_format(a, "%ld d %ld h %02ld min", days, hours % 24, minutes % 60)
+		       : arena_format(a, "%ld h %02ld min", hours, minutes % 60);
 	return made ? made : "";
 }
 
@@ -77,9 +78,13 @@ const char *view_values(struct arena *a, const struct bench_view *v, const struc
 	return kept_text(a, &t);
 }
 
-static const char *slot_words(struct page *p, const struct bench_view *v, size_t slot)
+static const char *property_words(
+	struct page *p, const struct bench_view *v, const struct property *property)
 {
+	size_t slot = property->slot;
 	const struct formula_value *x = bench_value(v->bench, slot);
+	if (property->is_truth)
+		return x->number != 0 ? "yes" : "no";
 	return view_values(p->arena, v, &v->bench->procedure->shown[slot],
 		x->list ? x->list : &x->number, x->list ? x->n : 1);
 }
@@ -342,7 +347,7 @@ void view_known(struct page *p, const struct bench_view *v)
 	for (size_t i = 0; i < pr->nproperty; i++)
 		if (pr->property[i].seen)
 			page_row(p, pr->property[i].about, "%s",
-				slot_words(p, v, pr->property[i].slot));
+				property_words(p, v, &pr->property[i]));
 	measured_add(p, v, SIZE_MAX);
 	page_row(p, "Clock", "%s", view_time(p->arena, v->bench));
 }
@@ -426,7 +431,8 @@ void view_stuffs(struct page *p, const struct bench_view *v)
 	const struct procedure *pr = v->bench->procedure;
 	page_add(p, BLOCK_HEADING, "Material on the shelf; type order and the first word for more");
 	for (size_t i = 0; i < pr->nstuff; i++)
-		page_row(p, arena_format(p->arena, "%s: %s", pr->stuff[i].code, pr->stuff[i].title),
+		page_row(p,
+			arena_format(p->arena, "%s (%s)", pr->stuff[i].title, pr->stuff[i].code),
 			"%s", view_stuff(p->arena, v, i));
 }
 
