@@ -3,6 +3,8 @@
 #include <math.h>
 #include <stdarg.h>
 
+#include <barwright/calc/safety.h>
+
 #include "work/work.h"
 
 /* What is put down while judging; `out` when memory ran out or the list is full. */
@@ -206,6 +208,40 @@ static void judge_walls(struct judge *j)
 	}
 }
 
+static void judge_fibres(struct judge *j)
+{
+	static const char flat[] =
+		"strength and stiffness count along the fibres only: a curved bar cut from a flat "
+		"sheet has parts whose fibres run across it";
+	const struct safety_row *across =
+		safety_row_find(GRADE_LAMINATE_CROSSWISE, SAFETY_FLEXURAL_STRENGTH);
+
+	if (j->w->file->strength_MPa > across->low)
+		caution(j,
+			"%s; there, tables for glass laminate sheet promise %.0f MPa (NEMA LI-1, "
+			"quoted), less than the %.0f MPa of this case",
+			flat, across->low, j->w->file->strength_MPa);
+	else
+		caution(j, "%s", flat);
+}
+
+/* Loads that no patient keeps below. */
+static void judge_bites(struct judge *j)
+{
+	const struct case_file *c = j->w->file;
+	const struct safety_force bite = safety_bite_force(SAFETY_BITE_FULL_ARCH);
+	double most = 0;
+
+	for (size_t i = 0; i < c->nload; i++)
+		most = fmax(most, c->load[i].force_N);
+	if (most >= bite.high_N)
+		return;
+	caution(j,
+		"the greatest load is %.0f N; patients with a lower full-arch prosthesis bit with "
+		"%.0f to %.0f N after 3 to 5 years (J Prosthodont 2018;27:523-527, abstract)",
+		most, bite.low_N, bite.high_N);
+}
+
 static void judge_bar(struct judge *j)
 {
 	struct work_result *w = j->w;
@@ -224,9 +260,8 @@ static void judge_bar(struct judge *j)
 			"after a million times the everyday load the bar holds %.2f times as much "
 			"where %.2f are wanted",
 			b->safety.everyday, c->everyday_safety);
-	caution(j,
-		"strength and stiffness count along the fibres only: a curved bar cut from a flat "
-		"sheet has parts whose fibres run across it");
+	judge_fibres(j);
+	judge_bites(j);
 	caution(j, "a polymer bar bends: go by the flexible loads; the rigid ones put the pull on "
 		   "other sites and make the pressure on the terminal site too small");
 }

@@ -324,6 +324,33 @@ static void strength_is_judged_wet_and_tired(void **state)
 	near("cement", w.site[0].holds_N, 353.4291735288517, 1e-9);
 }
 
+static bool cautions_of(const struct work_result *w, const char *words)
+{
+	for (size_t i = 0; i < w->ncaution; i++)
+		if (strstr(w->caution[i], words))
+			return true;
+	return false;
+}
+
+/* 45 000 psi across the fibres of a sheet are 310.3 MPa (tables quoting NEMA LI-1); 12.6 to 17.6 kgf
+ * in lower full arches are 124 to 173 N (J Prosthodont 27:523-527, 2018, abstract). */
+static void published_values_stand_beside_those_of_the_case(void **state)
+{
+	(void)state;
+	static const char across[] = "promise 310 MPa", bites[] = "bit with 124 to 173 N";
+	struct case_file c = a_case(symmetric, 5);
+	end_load(&c, 172);
+	struct work_result w = worked(&c);
+
+	assert_true(cautions_of(&w, across) && cautions_of(&w, "less than the 400 MPa"));
+	assert_true(cautions_of(&w, "the greatest load is 172 N") && cautions_of(&w, bites));
+	c.strength_MPa = 310;
+	end_load(&c, 173);
+	w = worked(&c);
+	assert_true(cautions_of(&w, "fibres run across it"));
+	assert_false(cautions_of(&w, across) || cautions_of(&w, bites));
+}
+
 static void case_without_loads_is_worked_without_stress(void **state)
 {
 	(void)state;
@@ -442,6 +469,7 @@ int main(void)
 		cmocka_unit_test_teardown(flexible_loads_are_in_balance, release),
 		cmocka_unit_test_teardown(flexible_bar_agrees_with_another_program, release),
 		cmocka_unit_test_teardown(strength_is_judged_wet_and_tired, release),
+		cmocka_unit_test_teardown(published_values_stand_beside_those_of_the_case, release),
 		cmocka_unit_test_teardown(case_without_loads_is_worked_without_stress, release),
 		cmocka_unit_test_teardown(json_says_what_was_worked, release),
 		cmocka_unit_test_teardown(report_says_what_it_does_not_replace, release),
