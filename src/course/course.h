@@ -203,12 +203,21 @@ struct ask {
 	struct place place;
 };
 
-enum figure_kind { FIGURE_NONE, FIGURE_ARCH, FIGURE_STACK, FIGURE_ARC };
+enum figure_kind {
+	FIGURE_NONE,
+	FIGURE_ARCH,
+	FIGURE_STACK,
+	FIGURE_ARC,
+	FIGURE_SECTION,
+	FIGURE_SCHEDULE
+};
 struct figure_field {
 	const char *name;
-	const struct formula *formula;
+	const struct formula *formula; /* null: the field is a list of texts */
+	const char *const *text;
+	size_t ntext;
 };
-/* What to draw: the fields a drawing of this kind knows (course/figures.h), as formulas. */
+/* What to draw: the fields a drawing of this kind knows (course/figures.h), as formulas or texts. */
 struct figure_spec {
 	enum figure_kind kind;
 	const struct figure_field *field;
@@ -217,6 +226,8 @@ struct figure_spec {
 };
 /* The formula of a field, or null when the author left it out. */
 const struct formula *figure_spec_field(const struct figure_spec *f, const char *name);
+/* Its list of texts; null (and 0) when it was left out. */
+const char *const *figure_spec_texts(const struct figure_spec *f, const char *name, size_t *n);
 
 struct given {
 	const char *label;

@@ -7,6 +7,8 @@
 
 #include "figure/arc_figure.h"
 #include "figure/arch_figure.h"
+#include "figure/schedule_figure.h"
+#include "figure/section_figure.h"
 #include "figure/stack_figure.h"
 
 /* The fields of one drawing with the values they come to. */
@@ -172,6 +174,155 @@ static enum bad draw_arc(struct fields *f, int columns, struct figure **out)
 	return arc_figure(f->arena, &p, columns, 16, out);
 }
 
+/* ---- section --------------------------------------------------------------------------------- */
+
+static const struct {
+	const char *name;
+	enum section_part part;
+} section_parts[] = {{"width", SECTION_WIDTH}, {"height", SECTION_HEIGHT}, {"hole", SECTION_HOLE},
+	{"offset", SECTION_OFFSET}, {"left", SECTION_LEFT}, {"right", SECTION_RIGHT},
+	{"film", SECTION_FILM}, {"cylinder", SECTION_CYLINDER}, {"aside", SECTION_ASIDE},
+	{"tilt", SECTION_TILT}, {"wander", SECTION_WANDER}};
+enum { SECTION_PARTS = sizeof section_parts / sizeof *section_parts };
+
+/* The parts that a list of the file names. */
+static unsigned section_listed(struct fields *f, const char *name)
+{
+	size_t n;
+	unsigned all = 0;
+	const char *const *word = figure_spec_texts(f->spec, name, &n);
+	for (size_t i = 0; i < n; i++)
+		for (size_t k = 0; k < SECTION_PARTS; k++)
+			if (strcmp(word[i], section_parts[k].name) == 0)
+				all |= section_parts[k].part;
+	return all;
+}
+
+static unsigned section_given(struct fields *f)
+{
+	unsigned all = 0;
+	for (size_t k = 0; k < SECTION_PARTS; k++)
+		if (has(f, section_parts[k].name))
+			all |= section_parts[k].part;
+	return all;
+}
+
+static enum bad draw_section(struct fields *f, int columns, struct figure **out)
+{
+	size_t n;
+	const char *const *side = figure_spec_texts(f->spec, "sides", &n);
+	struct section_picture p = {.width_mm = number(f, "width"),
+		.height_mm = number(f, "height"),
+		.hole_mm = number(f, "hole"),
+		.offset_mm = number(f, "offset"),
+		.cylinder_mm = number(f, "cylinder"),
+		.aside_mm = number(f, "aside"),
+		.tilt_rad = number(f, "tilt"),
+		.shown = section_given(f) | section_listed(f, "shown"),
+		.asked = section_listed(f, "asked"),
+		.side = {n == 2 ? side[0] : NULL, n == 2 ? side[1] : NULL},
+		.decimal = f->sign};
+	return section_figure(f->arena, &p, columns, 18, out);
+}
+
+/* ---- schedule -------------------------------------------------------------------------------- */
+
+static bool lists_step(struct fields *f, const char *name, const char *step)
+{
+	size_t n;
+	const char *const *word = figure_spec_texts(f->spec, name, &n);
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(word[i], step) == 0)
+			return true;
+	return false;
+}
+
+static void step_asked(struct fields *f, struct schedule_step *x)
+{
+	x->unattended = lists_step(f, "unattended", x->name);
+	x->asked = (lists_step(f, "ask_starts", x->name) ? SCHEDULE_START : 0U) |
+		   (lists_step(f, "ask_ends", x->name) ? SCHEDULE_END : 0U) |
+		   (lists_step(f, "ask_durations", x->name) ? SCHEDULE_LENGTH : 0U);
+}
+
+/* One after the other from the first start on; with a deadline and no start, back from that. */
+static enum bad step_chain(struct fields *f, struct schedule_step *step, size_t n)
+{
+	double duration[SCHEDULE_STEPS], at = number(f, "begin");
+	if (each(f, "durations", duration, SCHEDULE_STEPS) != n)
+		return BAD_COUNT;
+	if (!has(f, "begin") && has(f, "deadline")) {
+		at = number(f, "deadline");
+		for (size_t i = 0; i < n; i++)
+			at -= duration[i];
+	}
+	for (size_t i = 0; i < n; i++) {
+		step[i].start_s = at;
+		step[i].end_s = at += duration[i];
+	}
+	return FINE;
+}
+
+static enum bad step_times(struct fields *f, struct schedule_step *step, size_t n)
+{
+	double start[SCHEDULE_STEPS], end[SCHEDULE_STEPS];
+	if (!has(f, "starts"))
+		return step_chain(f, step, n);
+	if (each(f, "starts", start, SCHEDULE_STEPS) != n ||
+		each(f, "ends", end, SCHEDULE_STEPS) != n)
+		return BAD_COUNT;
+	for (size_t i = 0; i < n; i++) {
+		step[i].start_s = start[i];
+		step[i].end_s = end[i];
+	}
+	return FINE;
+}
+
+/* Pairs; BAD_COUNT when there are not as many ends as beginnings. */
+static enum bad closed_pairs(struct fields *f, double *pairs, size_t *n)
+{
+	double from[SCHEDULE_CLOSED] = {0}, to[SCHEDULE_CLOSED] = {0};
+	size_t nfrom = each(f, "closed_from", from, SCHEDULE_CLOSED);
+	if (each(f, "closed_to", to, SCHEDULE_CLOSED) != nfrom || nfrom > SCHEDULE_CLOSED)
+		return BAD_COUNT;
+	*n = nfrom ? nfrom : has(f, "closed_from"); /* one number each is one pair */
+	for (size_t i = 0; i < *n; i++)
+		pairs[2 * i] = from[i], pairs[2 * i + 1] = to[i];
+	return FINE;
+}
+
+static enum bad draw_schedule(struct fields *f, int columns, struct figure **out)
+{
+	struct schedule_step step[SCHEDULE_STEPS] = {{0}};
+	double pairs[2 * SCHEDULE_CLOSED];
+	size_t n, nclosed = 0, nday;
+	const char *const *name = figure_spec_texts(f->spec, "steps", &n);
+	const char *const *day = figure_spec_texts(f->spec, "days", &nday);
+	if (n > SCHEDULE_STEPS || closed_pairs(f, pairs, &nclosed))
+		return BAD_COUNT;
+	for (size_t i = 0; i < n; i++) {
+		step[i].name = name[i];
+		step_asked(f, &step[i]);
+	}
+	enum bad code = step_times(f, step, n);
+	if (code)
+		return code;
+	struct schedule_picture p = {.step = step,
+		.n = n,
+		.clock = truth(f, "clock") || nday,
+		.timed = has(f, "starts"),
+		.begins = has(f, "begin"),
+		.has_deadline = has(f, "deadline"),
+		.deadline_s = number(f, "deadline"),
+		.closed = pairs,
+		.nclosed = nclosed,
+		.total_asked = truth(f, "ask_total"),
+		.day = day,
+		.nday = nday,
+		.decimal = f->sign};
+	return schedule_figure(f->arena, &p, columns, schedule_rows(&p), out);
+}
+
 static enum bad draw(struct fields *f, int columns, struct figure **out)
 {
 	switch (f->spec->kind) {
@@ -181,6 +332,10 @@ static enum bad draw(struct fields *f, int columns, struct figure **out)
 		return draw_stack(f, columns, out);
 	case FIGURE_ARC:
 		return draw_arc(f, columns, out);
+	case FIGURE_SECTION:
+		return draw_section(f, columns, out);
+	case FIGURE_SCHEDULE:
+		return draw_schedule(f, columns, out);
 	default:
 		return BAD_NOTHING;
 	}

@@ -15,7 +15,9 @@ static const char small_lesson[] =
 	"      - heading: H\n      - text: T\n      - item: I\n      - exact: |\n"
 	"          a  b\n"
 	"      - caution: C\n      - source: S\n"
-	"      - figure: {arc: {radius: 20 mm, along: 12 mm}}\n";
+	"      - figure: {arc: {radius: 20 mm, along: 12 mm}}\n"
+	"      - figure: {schedule: {steps: [heat, hold], durations: [1 h, 2 h], ask_ends: "
+	"[hold]}}\n";
 
 static const char small_rubric[] =
 	"rubric: bench\ntitle: Bench\nabout: x\npoints: [0, 50, 80, 90]\nstations:\n"

@@ -87,12 +87,20 @@ static void lesson_keeps_its_passages(void **state)
 	const struct lesson *x = &l.course.module[1].lesson[0];
 	same_text("code", x->code, "first");
 	same_whole("pages", x->npage, 1);
-	same_whole("passages", x->page[0].n, 7);
+	same_whole("passages", x->page[0].n, 8);
 	for (size_t i = 0; i < 7; i++) {
 		same_whole("kind", x->page[0].passage[i].kind, i);
 		same_text("text", x->page[0].passage[i].text, texts[i]);
 	}
 	same_whole("figure", x->page[0].passage[6].figure.kind, FIGURE_ARC);
+	const struct figure_spec *f = &x->page[0].passage[7].figure;
+	size_t n;
+	same_whole("figure", f->kind, FIGURE_SCHEDULE);
+	same_text("second step", figure_spec_texts(f, "steps", &n)[1], "hold");
+	same_whole("steps", n, 2);
+	assert_non_null(figure_spec_field(f, "durations"));
+	assert_null(figure_spec_texts(f, "unattended", &n));
+	same_whole("none", n, 0);
 	unload(&l);
 	shelf_close(&s);
 }

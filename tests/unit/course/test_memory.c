@@ -148,7 +148,7 @@ static void faulty_course_survives(void **state)
 		"     slips: [{slip: a, formula: c, say: x}, {slip: a, formula: c, say: y}]}\n");
 	shelf_put(&s, "one/lesson.yaml",
 		"lesson: l\ntitle: \"\"\npages: [{title: t, body: [{txt: x}, {text: x, item: "
-		"y}]}]\n");
+		"y}, {figure: {schedule: {steps: [a, b], durations: [1 h], ask_ends: [c]}}}]}]\n");
 	shelf_put(&s, "one/stray.yaml", "what: x\n");
 	shelf_put(&s, "one/stray.yml", "what: x\n");
 	shelf_put(&s, "stray/module.yaml", "module: x\n");
