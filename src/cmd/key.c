@@ -87,68 +87,83 @@ static void offer_words(void)
 	cipher_wipe(offer, sizeof offer);
 }
 
-/* Asks twice. *same: it was the same both times and may lock a key. */
-static int ask_twice(char **out, bool *same)
+/* A key while it is made. */
+struct making {
+	const char *name, *file;
+	const char *first; /* what was typed first; null: it stands in a file */
+	struct assessor who;
+	struct text why;
+};
+
+/* BAD_REPEATED: it was not the same again. */
+static enum bad make_with(void *context, const char *phrase)
 {
-	char *again = NULL;
-	*same = false;
-	if (phrase_ask(NULL, "Passphrase: ", out))
-		return EXIT_CANNOT;
-	if (phrase_check(*out, strlen(*out))) {
+	struct making *m = context;
+	if (m->first && strcmp(m->first, phrase) != 0)
+		return BAD_REPEATED;
+	return assessor_make(m->file, m->name, phrase, NULL, &m->who, &m->why);
+}
+
+/* *again: what was typed cannot lock a key, or was not the same both times. */
+static enum bad type_twice(struct making *m, bool *again)
+{
+	struct phrase_use second = {
+		.prompt = "The same again: ", .tries = 1, .open = make_with, .context = m};
+	char *first = NULL;
+	*again = false;
+	enum bad code = phrase_ask(NULL, "Passphrase: ", &first);
+	if (code)
+		return code;
+	if (phrase_check(first, strlen(first))) {
+		*again = true;
 		fprintf(stderr, "It wants at least %d characters, without controls. Another one:\n",
 			PHRASE_LEAST);
-		return EXIT_DONE;
+	} else {
+		m->first = first;
+		code = phrase_use(&second);
+		m->first = NULL;
+		if (code == BAD_REPEATED && !m->why.len) {
+			*again = true;
+			fprintf(stderr, "That was not the same. Once more, both times:\n");
+		}
 	}
-	if (phrase_ask(NULL, "The same again: ", &again))
-		return EXIT_CANNOT;
-	*same = strcmp(*out, again) == 0;
-	secret_drop(again);
-	if (!*same)
-		fprintf(stderr, "That was not the same. Once more, both times:\n");
-	return EXIT_DONE;
+	secret_drop(first);
+	return code;
 }
 
 /* Typed twice, or from a file. */
-static int new_phrase(const char *file, char **out)
+static enum bad make_locked(struct making *m, const char *phrase_file)
 {
-	bool same = false;
-	int status = EXIT_DONE;
-	if (file)
-		return phrase_ask(file, "", out) ? EXIT_CANNOT : EXIT_DONE;
+	struct phrase_use from_file = {.file = phrase_file, .open = make_with, .context = m};
+	enum bad code;
+	bool again;
+	if (phrase_file)
+		return phrase_use(&from_file);
 	offer_words();
-	while (!status && !same) {
-		status = ask_twice(out, &same);
-		if (!same) {
-			secret_drop(*out);
-			*out = NULL;
-		}
-	}
-	return status;
+	do
+		code = type_twice(m, &again);
+	while (again);
+	return code;
 }
 
 static int make_key(
 	const struct options *o, const char *name, const char *file, const char *phrase_file)
 {
-	struct assessor who;
-	struct text why;
-	char *phrase = NULL;
+	struct making m = {.name = name, .file = file};
 	if (file_kind(file) != FILE_NONE)
 		return cannot("%s: something of this name is there already", file);
-	int status = new_phrase(phrase_file, &phrase);
-	if (status)
-		return status;
-	text_init(&why);
-	if (assessor_make(file, name, phrase, NULL, &who, &why))
-		status = cannot("%s", why.at);
-	text_release(&why);
-	secret_drop(phrase);
+	text_init(&m.why);
+	int status = make_locked(&m, phrase_file) ? EXIT_CANNOT : EXIT_DONE;
+	if (status && m.why.len)
+		cannot("%s", m.why.at);
+	text_release(&m.why);
 	if (status)
 		return status;
 	fprintf(stderr,
 		"Keep this file on a medium of your own. Nobody can open it without the\n"
 		"passphrase, nor make it anew. Who reads your seals has to accept it once:\n"
 		"barwright key accept FILE\n\n");
-	return show_key(o, file, &who);
+	return show_key(o, file, &m.who);
 }
 
 static int key_new(const struct options *o, int argc, char **argv)

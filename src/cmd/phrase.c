@@ -94,7 +94,29 @@ static enum bad line_read(int fd, const struct holding *h, char *out)
 	return n ? FINE : BAD_MISSING;
 }
 
-static enum bad typed_at(int fd, const char *prompt, char *out)
+/* Asks, and hands on what was typed, until that is right, something else is the matter, or it was wrong
+ * as often as that is borne. */
+static enum bad ask(int fd, const struct phrase_use *u, const struct holding *h, char *phrase)
+{
+	const char *prompt = u->prompt;
+	enum bad code = FINE;
+	for (int n = 1;; n++) {
+		code = write(fd, prompt, strlen(prompt)) < 0 ? BAD_IO : line_read(fd, h, phrase);
+		if (write(fd, "\n", 1) < 0 && !code)
+			code = BAD_IO;
+		if (code)
+			return code;
+		code = u->open(u->context, phrase);
+		if (code != BAD_SEAL || n >= u->tries)
+			return code;
+		tcflush(fd, TCIFLUSH);
+		prompt = "That is not the passphrase. Once more: ";
+	}
+}
+
+/* Nothing that is typed is shown until the passphrase has been worked on, which takes a while, and what was
+ * typed meanwhile is meant for nobody. */
+static enum bad typed_at(int fd, const struct phrase_use *u, char *phrase)
 {
 	struct termios as_it_was, silent;
 	struct holding h;
@@ -105,32 +127,30 @@ static enum bad typed_at(int fd, const char *prompt, char *out)
 	silent.c_lflag |= ICANON | ISIG;
 	hold(&h);
 	enum bad code = tcsetattr(fd, TCSAFLUSH, &silent) ? BAD_TERMINAL : FINE;
-	if (!code && write(fd, prompt, strlen(prompt)) < 0)
-		code = BAD_IO;
 	if (!code)
-		code = line_read(fd, &h, out);
+		code = ask(fd, u, &h, phrase);
 	tcsetattr(fd, TCSAFLUSH, &as_it_was);
-	if (write(fd, "\n", 1) < 0 && !code)
-		code = BAD_IO;
 	let_go(&h);
 	return code;
 }
 
 /* A signal that came now does what it would have done; one that only suspended is followed by the
  * question anew. */
-static enum bad typed(const char *prompt, char *out)
+static enum bad typed(const struct phrase_use *u, char *phrase)
 {
 	enum bad code;
 	int fd = open("/dev/tty", O_RDWR | O_CLOEXEC);
 	if (fd < 0)
 		return BAD_TERMINAL;
 	do {
-		code = typed_at(fd, prompt, out);
-		if (code == BAD_STOPPED) {
-			cipher_wipe(out, PHRASE_MOST + 1);
-			raise(caught);
-		}
-	} while (code == BAD_STOPPED && caught == SIGTSTP);
+		code = typed_at(fd, u, phrase);
+		if (code != BAD_STOPPED)
+			break;
+		cipher_wipe(phrase, PHRASE_MOST + 1);
+		if (caught != SIGTSTP && u->gave_up)
+			u->gave_up(u->context);
+		raise(caught);
+	} while (caught == SIGTSTP);
 	close(fd);
 	return code;
 }
@@ -157,17 +177,8 @@ static enum bad from_file(const char *file, char *out)
 
 /* ---- both ------------------------------------------------------------------------------------ */
 
-enum bad phrase_ask(const char *file, const char *prompt, char **out)
+static void tell(enum bad code)
 {
-	char *phrase = secret_get(PHRASE_MOST + 1);
-	enum bad code = !phrase ? BAD_MEMORY
-			: file  ? from_file(file, phrase)
-				: typed(prompt, phrase);
-	if (!code) {
-		*out = phrase;
-		return FINE;
-	}
-	secret_drop(phrase);
 	if (code == BAD_TERMINAL)
 		cannot("there is no terminal to ask for the passphrase; name a file that holds it: "
 		       "--phrase FILE");
@@ -175,5 +186,60 @@ enum bad phrase_ask(const char *file, const char *prompt, char **out)
 		cannot("no passphrase was given");
 	else
 		cannot("the passphrase cannot be read: %s", bad_text(code));
+}
+
+/* What u->open said is the caller's to tell. */
+struct opening {
+	const struct phrase_use *use;
+	bool asked;
+};
+
+static enum bad open_noted(void *context, const char *phrase)
+{
+	struct opening *o = context;
+	o->asked = true;
+	return o->use->open(o->use->context, phrase);
+}
+
+static void gave_up_noted(void *context)
+{
+	const struct opening *o = context;
+	if (o->use->gave_up)
+		o->use->gave_up(o->use->context);
+}
+
+enum bad phrase_use(const struct phrase_use *u)
+{
+	struct opening o = {.use = u};
+	struct phrase_use noted = {u->file, u->prompt, u->tries, open_noted, gave_up_noted, &o};
+	char *phrase = secret_get(PHRASE_MOST + 1);
+	enum bad code = !phrase   ? BAD_MEMORY
+			: u->file ? from_file(u->file, phrase)
+				  : typed(&noted, phrase);
+	if (u->file && !code)
+		code = open_noted(&o, phrase);
+	secret_drop(phrase);
+	if (code && !o.asked && code != BAD_STOPPED)
+		tell(code);
+	if (code && code != BAD_STOPPED)
+		gave_up_noted(&o);
 	return code;
+}
+
+static enum bad keep(void *context, const char *phrase)
+{
+	char **out = context;
+	size_t len = strlen(phrase);
+	*out = secret_get(PHRASE_MOST + 1);
+	if (!*out)
+		return BAD_MEMORY;
+	memcpy(*out, phrase, len + 1);
+	return FINE;
+}
+
+enum bad phrase_ask(const char *file, const char *prompt, char **out)
+{
+	struct phrase_use u = {
+		.file = file, .prompt = prompt, .tries = 1, .open = keep, .context = out};
+	return phrase_use(&u);
 }

@@ -197,7 +197,8 @@ static int run(const struct options *o, int argc, char **argv)
 		x.how.rater = c == 'r' ? optarg : x.how.rater;
 		x.how.station = c == 't' ? optarg : x.how.station;
 		x.how.moderate |= c == 'm';
-		seal_option(&x.seal, c, optarg);
+		if (seal_option(&x.seal, c, optarg) == SEAL_OPTION_BAD)
+			return EXIT_CANNOT;
 	}
 	if (argc - optind != 1)
 		return cannot_read_usage(&rate_command, "which rubric?");
@@ -223,7 +224,7 @@ const struct command rate_command = {
 	"With a key the rating counts as assessed, without one as practice:\n"
 	"  --key FILE       the assessor's key: seals the record when it is over\n"
 	"  --identity HOW   how the assessor knew whose work it is\n"
-	"  --time TIME      by the assessor's own watch, as 2026-11-25T09:30:00.000Z\n"
+	"  --time TIME      by the assessor's own watch: 09:30, or 2026-11-25 09:30\n"
 	"  --witness FILE   the assessor's list of seals (witness.jsonl beside the key)\n"
 	"  --phrase FILE    a file whose first line is the passphrase, where nobody can type it\n",
 	run,

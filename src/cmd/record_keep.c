@@ -32,31 +32,68 @@ struct sealing {
 	size_t nwanted;
 	size_t sealed;
 	struct text out;
+	struct json_out json;
 };
 
-static void tell_sealed(
-	struct sealing *x, const char *strand, const char *who, const struct line_seal *seal)
+static void add_safe(struct text *t, const char *s)
+{
+	text_add_safe(t, s, strlen(s), false);
+}
+
+/* What stands, and what was said now and does not stand. */
+static void tell_already(struct sealing *x, const struct line_seal *seal)
+{
+	struct text *t = &x->out;
+	text_addf(t, "  It was sealed before, %.16s UTC, identity ", seal->said_time);
+	add_safe(t, *seal->identity_check ? seal->identity_check : "not-stated");
+	text_add(t, "; nothing was added.\n");
+	if (x->how->identity && strcmp(x->how->identity, seal->identity_check) != 0) {
+		text_add(t, "  NOT taken: --identity ");
+		add_safe(t, x->how->identity);
+		text_add(t, ". A seal stands as it was made.\n");
+	}
+	if (x->how->time && strcmp(x->how->time, seal->said_time) != 0)
+		text_addf(t, "  NOT taken: --time, %.16s UTC. A seal stands as it was made.\n",
+			x->how->time);
+}
+
+static void put_safe(struct json_out *j, const char *name, const char *value)
+{
+	struct text clean;
+	text_init(&clean);
+	add_safe(&clean, value);
+	j->text->out = j->text->out || clean.out;
+	json_name(j, name);
+	json_text(j, clean.at);
+	text_release(&clean);
+}
+
+static void tell_sealed(struct sealing *x, const char *strand, const char *who,
+	const struct line_seal *seal, bool already)
 {
 	if (x->o->json) {
-		struct json_out j;
-		json_begin(&j, &x->out, false);
-		json_open_object(&j);
-		json_name(&j, "strand");
-		json_text(&j, strand);
-		json_name(&j, "who");
-		json_text(&j, who);
-		json_name(&j, "sitting");
-		json_text(&j, seal->sitting);
-		json_name(&j, "size");
-		json_whole(&j, (int64_t)seal->size);
-		json_close_object(&j);
-		text_add_char(&x->out, '\n');
-	} else {
-		text_addf(&x->out, "%s, learner %s: %llu lines sealed, sitting ", strand, who,
-			(unsigned long long)seal->size);
-		text_add_safe(&x->out, seal->sitting, strlen(seal->sitting), false);
-		text_add_char(&x->out, '\n');
+		struct json_out *j = &x->json;
+		json_open_object(j);
+		json_name(j, "strand");
+		json_text(j, strand);
+		json_name(j, "who");
+		json_text(j, who);
+		put_safe(j, "sitting", seal->sitting);
+		json_name(j, "size");
+		json_whole(j, (int64_t)seal->size);
+		json_name(j, "already");
+		json_truth(j, already);
+		put_safe(j, "identity_check", seal->identity_check);
+		put_safe(j, "said_time", seal->said_time);
+		json_close_object(j);
+		return;
 	}
+	text_addf(&x->out, "%s, learner %s: %llu lines sealed, sitting ", strand, who,
+		(unsigned long long)seal->size);
+	add_safe(&x->out, seal->sitting);
+	text_add_char(&x->out, '\n');
+	if (already)
+		tell_already(x, seal);
 }
 
 /* The strand of one learner. One without this sitting is passed over when none was named. */
@@ -73,11 +110,13 @@ static int seal_one(struct sealing *x, const char *who)
 	text_init(&why);
 	enum bad code = strand_open(x->data, who, &x->machine, &s, &why);
 	if (!code) {
+		uint64_t before = strand_count(s);
 		code = seal_strand(s, &how, x->a, &seal, &why);
+		bool already = strand_count(s) == before;
 		if (!code)
 			code = witness_add(x->witness, x->by->pair, strand_own_id(s), &seal, &why);
 		if (!code) {
-			tell_sealed(x, strand_own_id(s), who, &seal);
+			tell_sealed(x, strand_own_id(s), who, &seal, already);
 			x->sealed++;
 		}
 		strand_close(s);
@@ -138,8 +177,20 @@ static int seal_all(struct sealing *x)
 	text_release(&why);
 	if (!status)
 		status = strand_paths(x->data, NULL, 0, x->a, &path, &n);
+	json_begin(&x->json, &x->out, false);
+	if (x->o->json) {
+		json_open_object(&x->json);
+		json_name(&x->json, "sealed");
+		json_open_list(&x->json);
+	}
 	for (size_t i = 0; i < n && !status; i++)
 		status = seal_path(x, path[i]);
+	if (x->o->json) {
+		json_close_list(&x->json);
+		json_close_object(&x->json);
+		text_add_char(&x->out, '\n');
+		x->out.out = x->out.out || json_end(&x->json);
+	}
 	cipher_wipe(&x->machine, sizeof x->machine);
 	if (!status && !x->sealed)
 		status = x->nwanted ? cannot("nothing is recorded here of a learner or strand of "
@@ -183,7 +234,7 @@ int record_seal(const struct options *o, struct arena *a, const char *data, int 
 	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 's')
 			x.sitting = optarg;
-		else if (!seal_option(&how, c, optarg))
+		else if (seal_option(&how, c, optarg) != SEAL_OPTION_TAKEN)
 			return EXIT_CANNOT;
 	}
 	if (!how.key)
@@ -377,7 +428,7 @@ int record_erase(const struct options *o, struct arena *a, const char *data, int
 	while ((c = option_next(&record_command, argc, argv, known)) != -1) {
 		if (c == 'y')
 			yes = true;
-		else if (!seal_option(&how, c, optarg))
+		else if (seal_option(&how, c, optarg) != SEAL_OPTION_TAKEN)
 			return EXIT_CANNOT;
 	}
 	if (argc - optind != 1)

@@ -145,22 +145,36 @@ int accepted_there(const struct assessor *by, const char *data, struct arena *a)
 
 /* ---- what several words share ---------------------------------------------------------------- */
 
+struct key_opening {
+	const char *key;
+	struct opened *out;
+	struct text why;
+};
+
+static enum bad key_try(void *context, const char *phrase)
+{
+	struct key_opening *x = context;
+	text_clear(&x->why);
+	return assessor_unlock(x->key, phrase, &x->out->pair, &x->out->who, &x->why);
+}
+
 int key_open(const char *key, const char *phrase_file, struct opened *out)
 {
-	char *phrase = NULL;
-	struct text why;
-	int status = EXIT_DONE;
+	struct key_opening x = {.key = key, .out = out};
+	struct phrase_use use = {.file = phrase_file,
+		.prompt = "Passphrase of this key: ",
+		.tries = PHRASE_TRIES,
+		.open = key_try,
+		.context = &x};
 	*out = (struct opened){0};
 	if (!key)
 		return EXIT_DONE;
 	secret_warn(key, "Only the passphrase still protects it");
-	if (phrase_ask(phrase_file, "Passphrase of this key: ", &phrase))
-		return EXIT_CANNOT;
-	text_init(&why);
-	if (assessor_unlock(key, phrase, &out->pair, &out->who, &why))
-		status = cannot("%s", why.at);
-	text_release(&why);
-	secret_drop(phrase);
+	text_init(&x.why);
+	int status = phrase_use(&use) ? EXIT_CANNOT : EXIT_DONE;
+	if (status && x.why.len)
+		cannot("%s", x.why.at);
+	text_release(&x.why);
 	return status;
 }
 

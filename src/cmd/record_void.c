@@ -114,7 +114,7 @@ int record_void(const struct options *o, struct arena *a, const char *data, int 
 			v.archive = optarg;
 		else if (c == 'b')
 			v.because = optarg;
-		else if (!seal_option(&how, c, optarg))
+		else if (seal_option(&how, c, optarg) != SEAL_OPTION_TAKEN)
 			return EXIT_CANNOT;
 	}
 	if (!v.archive || !how.key || argc - optind != 1)

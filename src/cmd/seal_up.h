@@ -3,16 +3,15 @@
 #ifndef BARWRIGHT_CMD_SEAL_UP_H
 #define BARWRIGHT_CMD_SEAL_UP_H
 
-#include <stdbool.h>
-
 #include <barwright/record/strand.h>
 
 struct seal_options {
 	const char *key;      /* --key FILE: null: nothing is sealed */
 	const char *identity; /* --identity HOW */
-	const char *time;     /* --time TIME: by the assessor's watch */
-	const char *witness;  /* --witness FILE; null: witness.jsonl beside the key */
-	const char *phrase;   /* --phrase FILE */
+	const char *time; /* --time TIME: by the assessor's watch, as a record has it; null: none */
+	char time_text[25];
+	const char *witness; /* --witness FILE; null: witness.jsonl beside the key */
+	const char *phrase;  /* --phrase FILE */
 };
 /* For getopt_long: the options above, and the letters they come back as. */
 #define SEAL_LONG_OPTIONS \
@@ -21,11 +20,14 @@ struct seal_options {
 	{ \
 		"phrase", required_argument, NULL, 'P' \
 	}
-/* Takes one of them; false when it is none. */
-bool seal_option(struct seal_options *o, int letter, const char *value);
+/* Takes one of them. A time is 09:30 (of today), 2026-11-25 09:30, both by the clock on the wall, or a whole
+ * one in UTC; another one is said on stderr and is SEAL_OPTION_BAD. */
+enum seal_option { SEAL_OPTION_NONE, SEAL_OPTION_TAKEN, SEAL_OPTION_BAD };
+enum seal_option seal_option(struct seal_options *o, int letter, const char *value);
 
 /* Asks for the passphrase, seals the strand for this sitting, notes it in the witness list, and says so on
- * stderr. EXIT_DONE also when there is no key: then it says that nothing is sealed. */
+ * stderr. When nothing comes of it, says how it is sealed later. EXIT_DONE also when there is no key: then it
+ * says that nothing is sealed. */
 int seal_up(struct strand *s, const char *sitting, const struct seal_options *o);
 
 #endif

@@ -62,19 +62,37 @@ static const char *find(const struct options *o, const char *name, struct arena 
 	return path ? path : name;
 }
 
+/* A locked assessment while its passphrase is asked for. */
+struct unlocking {
+	const char *locked, *why;
+	size_t locked_len, len;
+	struct arena *a;
+	char *bytes;
+};
+
+static enum bad unlock_with(void *context, const char *phrase)
+{
+	struct unlocking *u = context;
+	return locked_open(u->locked, u->locked_len, phrase, u->a, &u->bytes, &u->len, &u->why);
+}
+
 static enum bad unlock(
 	const struct sit_args *x, const char *path, struct arena *a, char **bytes, size_t *len)
 {
-	char *phrase = NULL;
-	const char *why = "";
-	if (phrase_ask(
-		    x->seal.key ? NULL : x->seal.phrase, "Passphrase of the assessment: ", &phrase))
-		return BAD_MISSING;
-	enum bad code = locked_open(*bytes, *len, phrase, a, bytes, len, &why);
-	secret_drop(phrase);
+	struct unlocking u = {.locked = *bytes, .locked_len = *len, .why = "", .a = a};
+	struct phrase_use use = {.file = x->seal.key ? NULL : x->seal.phrase,
+		.prompt = "Passphrase of the assessment: ",
+		.tries = PHRASE_TRIES,
+		.open = unlock_with,
+		.context = &u};
+	enum bad code = phrase_use(&use);
+	if (code && *u.why)
+		cannot("%s cannot be opened: %s", path, u.why);
 	if (code)
-		cannot("%s cannot be opened: %s", path, why);
-	return code;
+		return code;
+	*bytes = u.bytes;
+	*len = u.len;
+	return FINE;
 }
 
 static int tell_faults(const struct diags *d, const char *path)
@@ -206,27 +224,47 @@ static void tell_locked(const struct assessment *what, const char *from, const c
 		from);
 }
 
+/* An assessment while it is locked. */
+struct locking {
+	const char *bytes, *to;
+	size_t len;
+	struct text why;
+};
+
+static enum bad lock_with(void *context, const char *phrase)
+{
+	struct locking *l = context;
+	struct arena a = {0};
+	char *locked;
+	size_t len;
+	if (phrase_check(phrase, strlen(phrase))) {
+		text_addf(&l->why,
+			"a passphrase has at least %d characters; six words are easy to remember",
+			PHRASE_LEAST);
+		return BAD_SIZE;
+	}
+	enum bad code = locked_make(l->bytes, l->len, phrase, NULL, &a, &locked, &len);
+	if (!code)
+		code = file_replace(l->to, locked, len, false);
+	if (code)
+		file_words(code, l->to, &l->why);
+	arena_release(&a);
+	return code;
+}
+
 static int lock_write(const char *bytes, size_t len, const char *to, const char *phrase_file)
 {
-	struct arena a = {0};
-	char *phrase = NULL, *locked;
-	size_t locked_len;
-	if (phrase_ask(phrase_file, "Passphrase for the assessment: ", &phrase))
-		return EXIT_CANNOT;
-	int status = EXIT_DONE;
-	if (phrase_check(phrase, strlen(phrase))) {
-		status = cannot("a passphrase has at least %d characters; six words are easy to "
-				"remember",
-			PHRASE_LEAST);
-	} else {
-		enum bad code = locked_make(bytes, len, phrase, NULL, &a, &locked, &locked_len);
-		if (!code)
-			code = file_replace(to, locked, locked_len, false);
-		if (code)
-			status = cannot("%s: %s", to, file_advice(code));
-	}
-	secret_drop(phrase);
-	arena_release(&a);
+	struct locking l = {.bytes = bytes, .to = to, .len = len};
+	struct phrase_use use = {.file = phrase_file,
+		.prompt = "Passphrase for the assessment: ",
+		.tries = 1,
+		.open = lock_with,
+		.context = &l};
+	text_init(&l.why);
+	int status = phrase_use(&use) ? EXIT_CANNOT : EXIT_DONE;
+	if (status && l.why.len)
+		cannot("%s", l.why.at);
+	text_release(&l.why);
 	return status;
 }
 
@@ -275,7 +313,8 @@ static int run(const struct options *o, int argc, char **argv)
 			return EXIT_CANNOT;
 		sitting = c == 's' ? optarg : sitting;
 		locking |= c == 'l';
-		seal_option(&x.seal, c, optarg);
+		if (seal_option(&x.seal, c, optarg) == SEAL_OPTION_BAD)
+			return EXIT_CANNOT;
 	}
 	if (argc - optind != (locking ? 2 : 1))
 		return cannot_read_usage(&sit_command,
@@ -304,7 +343,7 @@ const struct command sit_command = {
 	"With a key the sitting counts as assessed, without one as practice:\n"
 	"  --key FILE       the assessor's key: seals the record when it is over\n"
 	"  --identity HOW   how the assessor knew who it was: photo-card, known-in-person, ...\n"
-	"  --time TIME      by the assessor's own watch, as 2026-11-25T09:30:00.000Z\n"
+	"  --time TIME      by the assessor's own watch: 09:30, or 2026-11-25 09:30\n"
 	"  --witness FILE   the assessor's list of seals (witness.jsonl beside the key)\n"
 	"  --phrase FILE    a file whose first line is the passphrase, where nobody can type it\n",
 	run,

@@ -172,6 +172,77 @@ static void the_end_of_input_is_no_passphrase(void **state)
 	pty_close(&p);
 }
 
+/* ---- opening a key --------------------------------------------------------------------------- */
+
+static void make_key_file(void)
+{
+	char command[1200];
+	snprintf(command, sizeof command,
+		"echo '%s' >%s/phrase && '%s' --data %s key new R --key %s --phrase %s/phrase "
+		">/dev/null 2>&1",
+		words, data, program, data, key, data);
+	assert_int_equal(system(command), 0);
+}
+
+static void start_erasing(struct pty *p)
+{
+	static char word[][10] = {"--data", "record", "erase", "--yes", "--key", "l-0000000A"};
+	char *argv[] = {
+		program, word[0], data, word[1], word[2], word[3], word[4], key, word[5], NULL};
+	pty_start(p, (struct pty_options){.argv = argv});
+	pty_sees(p, "Passphrase of this key:");
+}
+
+static void a_wrong_passphrase_is_asked_again(void **state)
+{
+	struct pty p;
+	(void)state;
+	make_key_file();
+	start_erasing(&p);
+	pty_send(&p, "seven geese over the lake\n");
+	pty_sees(&p, "That is not the passphrase. Once more:");
+	assert_false(is_shown(&p));
+	pty_send(&p, "seven geese over the pond\n");
+	assert_int_equal(pty_ended(&p), 2);
+	pty_sees(&p, "the key of R is not accepted here"); /* so it was opened */
+	shown_nowhere(&p, "geese");
+	pty_close(&p);
+}
+
+static void three_wrong_ones_are_enough(void **state)
+{
+	struct pty p;
+	(void)state;
+	make_key_file();
+	start_erasing(&p);
+	pty_send(&p, "one wrong passphrase\n");
+	pty_sees(&p, "Once more:");
+	pty_send(&p, "two wrong passphrases\n");
+	pty_sees(&p, "Once more:\nThat is not the passphrase. Once more:");
+	pty_send(&p, "three wrong ones\n");
+	assert_int_equal(pty_ended(&p), 2);
+	pty_sees(&p, "the passphrase does not open");
+	assert_true(is_shown(&p));
+	pty_close(&p);
+}
+
+/* The key's passphrase costs a second or so: what is typed then is neither shown nor kept. */
+static void what_is_typed_meanwhile_is_not_shown(void **state)
+{
+	struct pty p;
+	(void)state;
+	make_key_file();
+	start_erasing(&p);
+	pty_send(&p, "seven geese over the lake\nwolf");
+	pty_sees(&p, "Once more:");
+	pty_send(&p, "seven geese over the pond\nfox\n");
+	assert_int_equal(pty_ended(&p), 2);
+	pty_sees(&p, "the key of R is not accepted here");
+	shown_nowhere(&p, "wolf");
+	shown_nowhere(&p, "fox");
+	pty_close(&p);
+}
+
 int main(void)
 {
 #define T(name) cmocka_unit_test_setup_teardown(name, fresh_data, drop_data)
@@ -181,6 +252,9 @@ int main(void)
 		T(interrupting_gives_the_terminal_back),
 		T(a_suspended_question_is_asked_again),
 		T(the_end_of_input_is_no_passphrase),
+		T(a_wrong_passphrase_is_asked_again),
+		T(three_wrong_ones_are_enough),
+		T(what_is_typed_meanwhile_is_not_shown),
 	};
 	return cmocka_run_group_tests(tests, find_program, NULL);
 }
