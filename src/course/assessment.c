@@ -36,10 +36,22 @@
 
 /* ---- reading --------------------------------------------------------------------------------- */
 
-static double share_read(struct doc *c, struct tree *t, double otherwise)
+static bool is_bare(const struct tree *t)
+{
+	return t->kind == TREE_SCALAR && !t->text[strspn(t->text, "0123456789.eE+- ")];
+}
+
+double share_read(struct doc *c, struct tree *t, double otherwise)
 {
 	double share = otherwise;
-	doc_fine(c, tree_quantity_in(t, "%", 0, 100, c->diags, &share));
+	if (!doc_fine(c, tree_quantity_in(t, "%", 0, 100, c->diags, &share)))
+		return otherwise;
+	if (share > 0 && share <= 0.01 && is_bare(t)) {
+		tree_fault(t, c->diags, BAD_UNIT, "%s without a unit is %.4g %%", tree_shown(t),
+			100 * share);
+		diag_hint(c->diags, "write %.4g %%; or %.4g %% if that is meant", 1e4 * share,
+			100 * share);
+	}
 	return share;
 }
 

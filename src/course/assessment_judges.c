@@ -23,7 +23,7 @@ static void judge_read(
 	double *share = doc_many(c, n, double);
 	out->name = doc_line(c, tree_need(t, "judge", c->diags));
 	for (; share && child; child = child->next)
-		doc_fine(c, tree_quantity_in(child, "%", 0, 100, c->diags, &share[out->n++]));
+		share[out->n++] = share_read(c, child, 0);
 	out->share = share;
 	tree_unknown(t, c->diags);
 	if (n && n != rows_of(a))
