@@ -69,7 +69,7 @@ static const char *const section_words[] = {"width", "height", "hole", "offset",
 	"film", "cylinder", "aside", "tilt", "wander", NULL};
 
 static const struct figure_form section[] = {
-	{"width", A_NUMBER, {LENGTH}, true, .about = "of the bar"},
+	{"width", A_NUMBER, {LENGTH}, false, .about = "of the bar"},
 	{"height", A_NUMBER, {LENGTH}, false, .about = "of the bar"},
 	{"hole", A_NUMBER, {LENGTH}, false, .about = "diameter of the hole"},
 	{"offset", A_NUMBER, {LENGTH}, false,

@@ -31,7 +31,7 @@ struct plan {
 	const struct section_picture *p;
 	struct arena *a;
 	struct canvas *c;
-	double height, wander;        /* mm; wander has the sign of the tilt */
+	double width, height, wander; /* mm; wander has the sign of the tilt */
 	double hole_left, hole_right; /* edges at half height, from the middle of the bar */
 	double n;                     /* columns for 10 mm */
 	int left, top, rows;          /* of the bar */
@@ -78,25 +78,32 @@ static bool numbers_fit(const struct section_picture *p)
 	for (size_t i = 0; i < sizeof all / sizeof *all; i++)
 		if (!isfinite(all[i]) || fabs(all[i]) > 100)
 			return false;
-	return p->width_mm >= 0.5 && p->height_mm >= 0 && p->hole_mm >= 0 && p->cylinder_mm >= 0 &&
-	       fabs(p->tilt_rad) < 0.7854;
+	return (p->width_mm >= 0.5 || p->width_mm == 0) && p->height_mm >= 0 && p->hole_mm >= 0 &&
+	       p->cylinder_mm >= 0 && fabs(p->tilt_rad) < 0.7854;
+}
+
+/* A width that leaves walls. It and the usual height: common practice of the trade. */
+static double usual_width(const struct plan *m)
+{
+	return fmax(9, 2 * (fabs(m->p->offset_mm) + reach(m) + 1.5));
 }
 
 /* 1e-9: what was computed to just fit does. */
 static enum bad plan_init(struct plan *m, const struct section_picture *p)
 {
-	const double usual_mm = 4, near_mm = 1e-9; /* usual: common practice of the trade */
+	const double near_mm = 1e-9;
 
 	m->p = p;
 	if (!numbers_fit(p))
 		return BAD_RANGE;
-	m->height = p->height_mm > 0 ? p->height_mm : usual_mm;
+	m->height = p->height_mm > 0 ? p->height_mm : 4;
 	m->wander = m->height * tan(p->tilt_rad);
+	m->width = p->width_mm > 0 ? p->width_mm : usual_width(m);
 	if (p->hole_mm <= 0)
 		return p->cylinder_mm > 0 ? BAD_RANGE : FINE;
 	m->hole_left = p->offset_mm - reach(m);
 	m->hole_right = p->offset_mm + reach(m);
-	if (fabs(p->offset_mm) + reach(m) > p->width_mm / 2 + near_mm)
+	if (fabs(p->offset_mm) + reach(m) > m->width / 2 + near_mm)
 		return BAD_RANGE;
 	if (p->cylinder_mm > 0 && fabs(p->aside_mm) > even_film(m) + near_mm)
 		return BAD_RANGE;
@@ -142,7 +149,7 @@ static void measure_film(struct plan *m)
 static void measure_hole(struct plan *m)
 {
 	const struct section_picture *p = m->p;
-	double half = p->width_mm / 2, axis = p->offset_mm + p->aside_mm;
+	double half = m->width / 2, axis = p->offset_mm + p->aside_mm;
 	double thick = across(m, p->cylinder_mm);
 
 	measure_add(m, SECTION_OFFSET, "off the middle", 0, p->offset_mm, p->offset_mm);
@@ -168,7 +175,7 @@ static void measure_all(struct plan *m)
 
 	if (p->hole_mm > 0)
 		measure_hole(m);
-	measure_add(m, SECTION_WIDTH, "width", -p->width_mm / 2, p->width_mm / 2, p->width_mm);
+	measure_add(m, SECTION_WIDTH, "width", -m->width / 2, m->width / 2, m->width);
 }
 
 /* "4.70 mm", "60 µm", "?". */
@@ -203,7 +210,7 @@ static void plan_layout(struct plan *m)
 	int over = m->p->side[0] || m->p->side[1] ? 2 : 1;
 	int rows = m->c->rows - over - 1 - (int)m->nmeasure;
 
-	m->n = paper_scale(m->p->width_mm, m->height, m->c->cols - LABEL_COLS, rows, FINEST);
+	m->n = paper_scale(m->width, m->height, m->c->cols - LABEL_COLS, rows, FINEST);
 	m->left = 1;
 	m->top = over;
 	m->rows = (int)lround(m->height * m->n / 20);
@@ -213,7 +220,7 @@ static void plan_layout(struct plan *m)
 /* The cell that begins at x. */
 static int col_at(const struct plan *m, double x)
 {
-	return m->left + (int)lround((x + m->p->width_mm / 2) * m->n / 10);
+	return m->left + (int)lround((x + m->width / 2) * m->n / 10);
 }
 
 /* mm sideways of a tilted axis in this row, from where it is at half height. */
@@ -240,16 +247,27 @@ static void draw_hole(const struct plan *m, int row)
 		canvas_fill(m->c, row, from, 1, to - from, CEMENT, INK_MARK);
 }
 
-/* A column of film is left on both sides: within the bar, and so that an upright one stays straight. */
+/* First and last cell between two edges of the cylinder: a column of film is left on both sides of it.
+ */
+static void within_hole(const struct plan *m, double from, double to, int *first, int *last)
+{
+	int left = col_at(m, m->hole_left) + 1, right = col_at(m, m->hole_right) - 2;
+
+	*first = col_at(m, from);
+	*last = col_at(m, to) - 1;
+	*first = *first < left ? left : *first;
+	*last = *last > right ? right : *last;
+}
+
+/* Over and under the bar a tilted one has more room. */
 static void draw_cylinder(const struct plan *m, int row, bool inside)
 {
 	double axis = m->p->offset_mm + m->p->aside_mm + lean(m, row);
 	double half = across(m, m->p->cylinder_mm) / 2;
 	int from = col_at(m, axis - half), to = col_at(m, axis + half) - 1;
-	int first = col_at(m, m->hole_left) + 1, last = col_at(m, m->hole_right) - 2;
 
 	if (inside || m->p->tilt_rad == 0)
-		from = from < first ? first : from, to = to > last ? last : to;
+		within_hole(m, axis - half, axis + half, &from, &to);
 	canvas_fill(m->c, row, from, 1, to - from + 1, ' ', INK_STRONG);
 	canvas_put(m->c, row, from, GLYPH_UPRIGHT, INK_STRONG);
 	canvas_put(m->c, row, to, GLYPH_UPRIGHT, INK_STRONG);
@@ -258,7 +276,7 @@ static void draw_cylinder(const struct plan *m, int row, bool inside)
 
 static void draw_bar(const struct plan *m)
 {
-	int cols = col_at(m, m->p->width_mm / 2) - m->left;
+	int cols = col_at(m, m->width / 2) - m->left;
 
 	canvas_fill(m->c, m->top, m->left, m->rows, cols, GLYPH_BAR, INK_WORK);
 	for (int row = m->top; row < m->top + m->rows && m->p->hole_mm > 0; row++) {
@@ -285,6 +303,8 @@ static void draw_measure(const struct plan *m, int row, const struct measure *x)
 {
 	int from = col_at(m, x->from), to = col_at(m, x->to) - 1;
 
+	if (x->part == SECTION_CYLINDER)
+		within_hole(m, x->from, x->to, &from, &to);
 	if (to <= from) {
 		canvas_put(m->c, row, from, GLYPH_UP, INK_FAINT);
 	} else {
@@ -308,7 +328,7 @@ static void draw_height(const struct plan *m)
 
 static void draw_sides(const struct plan *m)
 {
-	int right = col_at(m, m->p->width_mm / 2) - 1;
+	int right = col_at(m, m->width / 2) - 1;
 
 	if (m->p->side[0])
 		canvas_text(m->c, 0, m->left, m->p->side[0], INK_STRONG);
@@ -335,7 +355,7 @@ static void draw(struct plan *m)
 {
 	int row = m->top + m->rows + (m->p->cylinder_mm > 0);
 
-	m->label = col_at(m, m->p->width_mm / 2) + 4;
+	m->label = col_at(m, m->width / 2) + 4;
 	draw_bar(m);
 	draw_sides(m);
 	draw_legend(m);

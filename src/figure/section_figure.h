@@ -31,9 +31,8 @@ enum section_part {
 /* mm; to the right of the drawing is positive. Without a cylinder the hole itself is tilted, else it
  * is upright and the cylinder passes through it aslant. */
 struct section_picture {
-	double width_mm;  /* above 0 */
-	double height_mm; /* 0: not known, drawn at a usual size */
-	double hole_mm;   /* 0: none */
+	double width_mm, height_mm; /* 0: not known, drawn at a usual size */
+	double hole_mm;             /* 0: none */
 	double offset_mm;
 	double cylinder_mm; /* 0: none; needs a hole */
 	double aside_mm;
@@ -46,7 +45,7 @@ struct section_picture {
 };
 
 /* Draws into a canvas of this size: 46 to 200 columns, 16 to 100 rows (BAD_SIZE); 62 x 18 is what a
- * page has room for. BAD_RANGE: not finite, no width, a hole that breaks out of the bar, a cylinder that
+ * page has room for. BAD_RANGE: not finite, below 0, a hole that breaks out of the bar, a cylinder that
  * does not pass through its hole. BAD_MEMORY. */
 enum bad section_figure(struct arena *a, const struct section_picture *p, int columns, int rows,
 	struct figure **out);

@@ -81,7 +81,7 @@ static void film_differs_where_the_cylinder_is_off(void **state)
 			    " %%%%%%%:|     :      |:%%%%%%%%\n"
 			    " %%%%%%%:|     :      |:%%%%%%%%    % bar  : cement\n"
 			    "         |     :      |\n"
-			    "        +--------------+            cylinder 4.58 mm\n"
+			    "         +------------+             cylinder 4.58 mm\n"
 			    "        ^                           film, cheek 40 um\n"
 			    "                        ^           film, tongue 80 um\n"
 			    "\n"
@@ -186,6 +186,18 @@ static void width_and_height_share_one_scale(void **state)
 	near("rows for 5 mm", rows, 33 / 4.0, 0.51);
 }
 
+/* Without a width the hole still has walls, and no width is told. */
+static void unknown_width_is_not_told(void **state)
+{
+	(void)state;
+	struct section_picture p = {
+		.hole_mm = 9, .offset_mm = -1, .shown = SECTION_HOLE, .asked = SECTION_LEFT};
+	struct figure *f = drawn(&p);
+
+	fact_is_told(f, "wall, left: ?");
+	near("facts", (double)f->nword, 2, 0);
+}
+
 /* 9.0 wide with 4.7 leaves 2.15 on each side: so far the centre may move, and no farther. */
 static void what_cannot_be_drawn_is_refused(void **state)
 {
@@ -208,7 +220,7 @@ static void what_cannot_be_drawn_is_refused(void **state)
 	code_is(section_figure(&arena, &p, 62, 18, &f), BAD_RANGE);
 	p = good, p.hole_mm = 0;
 	code_is(section_figure(&arena, &p, 62, 18, &f), BAD_RANGE);
-	p = good, p.width_mm = 0;
+	p = good, p.width_mm = -1;
 	code_is(section_figure(&arena, &p, 62, 18, &f), BAD_RANGE);
 	p = good, p.height_mm = 0.0 / 0.0;
 	code_is(section_figure(&arena, &p, 62, 18, &f), BAD_RANGE);
@@ -250,6 +262,7 @@ int main(void)
 		cmocka_unit_test_teardown(tilted_cylinder_wanders_through_an_upright_hole, release),
 		cmocka_unit_test_teardown(tilted_hole_leaves_less_at_one_end, release),
 		cmocka_unit_test_teardown(width_and_height_share_one_scale, release),
+		cmocka_unit_test_teardown(unknown_width_is_not_told, release),
 		cmocka_unit_test_teardown(what_cannot_be_drawn_is_refused, release),
 		cmocka_unit_test(running_out_of_memory_is_a_code),
 	};
