@@ -140,7 +140,7 @@ static const char start_rubric[] =
 
 static const char start_assessment[] =
 	"# A graded assessment. It stands in the folder \"assessments\" of its course; to try it:\n"
-	"#     barwright sit @\n"
+	"#     barwright sit --learner NAME @\n"
 	"assessment: @\n"
 	"title: Title of the assessment\n"
 	"about: What candidates read before they begin.\n"
