@@ -13,7 +13,7 @@ struct nearest {
 	const char *word; /* nearest so far, the first offered among equals; null: none is near */
 	size_t word_len;
 	unsigned edits;  /* how far it is; 0: only capitals differ */
-	unsigned favour; /* among words as near: 1 the first letter is right, 2 one was typed twice */
+	unsigned favour; /* as near: 1 its first letter is right, 2 one was typed twice */
 };
 
 enum { NEAREST_BYTES = 48 }; /* longer words are near to nothing */
