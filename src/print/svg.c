@@ -232,31 +232,135 @@ static void add_spread(struct text *out, const struct frame *f, const struct arc
 		p->spread_text ? p->spread_text : "?");
 }
 
-static void add_sites(struct text *out, const struct frame *f, const struct arch_picture *p)
-{
-	double middle = (p->site[0].x_mm + p->site[p->n - 1].x_mm) / 2;
+/* A label's room on the sheet. */
+struct box {
+	double left, right, top, bottom;
+};
 
+static double box_gap(const struct box *b, double x, double y)
+{
+	double dx = fmax(fmax(b->left - x, x - b->right), 0);
+	double dy = fmax(fmax(b->top - y, y - b->bottom), 0);
+	return hypot(dx, dy);
+}
+
+static double bar_gap(
+	const struct box *b, const struct frame *f, const struct arch_curve *c, const double end[2])
+{
+	struct arch_place at;
+	double gap = INFINITY;
+
+	for (int i = 0; i <= 200; i++)
+		if (!arch_curve_at(c, end[0] + (end[1] - end[0]) * i / 200, &at))
+			gap = fmin(gap, box_gap(b, frame_x(f, at.x_mm), frame_y(f, at.y_mm)));
+	return gap;
+}
+
+static struct box box_round(double x, double y, double wide)
+{
+	return (struct box){x - wide / 2, x + wide / 2, y - 1.6, y + 1.6};
+}
+
+static double label_width(const char *label)
+{
+	return 2.1 * (double)utf8_width(label, strlen(label));
+}
+
+/* Middle of a site's number: outside the arch, and where the bar runs there, a little to the back. */
+static void site_label_place(const struct frame *f, const struct arch_picture *p,
+	const struct arch_curve *c, const double end[2], size_t i, double *x, double *y)
+{
+	const struct arch_site *s = &p->site[i];
+	double middle = (p->site[0].x_mm + p->site[p->n - 1].x_mm) / 2;
+	double r = SVG_ARCH_SCALE * s->radius_mm, wide = label_width(p->label[i]);
+	double out = s->x_mm < middle ? -1 : 1, back = p->lower_jaw ? -1 : 1;
+
+	*x = frame_x(f, s->x_mm) + out * (r + 1.5 + wide / 2);
+	*y = frame_y(f, s->y_mm);
+	struct box beside = box_round(*x, *y, wide);
+	if (!p->bar || bar_gap(&beside, f, c, end) > 0.5)
+		return;
+	*x = frame_x(f, s->x_mm) + out * (0.7 * r + 1 + wide / 2);
+	*y = frame_y(f, s->y_mm) + back * (0.7 * r + 1.8);
+}
+
+static void add_sites(struct text *out, const struct frame *f, const struct arch_picture *p,
+	const struct arch_curve *c, const double end[2])
+{
 	for (size_t i = 0; i < p->n; i++) {
 		const struct arch_site *s = &p->site[i];
 		double x = frame_x(f, s->x_mm), y = frame_y(f, s->y_mm);
-		double r = SVG_ARCH_SCALE * s->radius_mm;
-		bool right = s->x_mm < middle;
-		add_circle(out, x, y, r, LOOK_LINE);
+		add_circle(out, x, y, SVG_ARCH_SCALE * s->radius_mm, LOOK_LINE);
 		add_circle(out, x, y, 0.3, LOOK_LINE);
-		if (p->label)
-			add_label(out, x + (right ? -r - 1.5 : r + 1.5), y + 1.2,
-				right ? "end" : "start", p->label[i]);
+		if (!p->label)
+			continue;
+		site_label_place(f, p, c, end, i, &x, &y);
+		add_label(out, x, y + 1.2, "middle", p->label[i]);
 	}
 }
 
-static void add_loads(struct text *out, const struct frame *f, const struct arch_picture *p)
+/* How far a box stands from what is drawn of the arch: the bar, the sites and their numbers, the loads and
+ * the ends with their lengths. */
+static double box_room(const struct box *b, const struct frame *f, const struct arch_picture *p,
+	const struct arch_curve *c, const double end[2])
+{
+	double room = bar_gap(b, f, c, end), x, y;
+	struct arch_place at;
+
+	for (int i = 0; i < 2; i++)
+		for (double off = 3; off < 14 && !arch_curve_at(c, end[i], &at); off += 2)
+			room = fmin(room, box_gap(b, frame_x(f, at.x_mm) + (i ? -off : off),
+						  frame_y(f, at.y_mm) - 1));
+	for (size_t i = 0; i < p->n; i++) {
+		x = frame_x(f, p->site[i].x_mm);
+		y = frame_y(f, p->site[i].y_mm);
+		room = fmin(room, box_gap(b, x, y) - SVG_ARCH_SCALE * p->site[i].radius_mm);
+		if (!p->label)
+			continue;
+		site_label_place(f, p, c, end, i, &x, &y);
+		room = fmin(room, box_gap(b, x, y) - 2);
+	}
+	for (size_t i = 0; i < p->nload; i++)
+		room = fmin(room,
+			box_gap(b, frame_x(f, p->load[i].x_mm), frame_y(f, p->load[i].y_mm)) - 1.5);
+	return room;
+}
+
+/* Beside its cross where it covers least: towards the back, the front or a side, near or farther off. */
+static void add_load_label(struct text *out, const struct frame *f, const struct arch_picture *p,
+	const struct arch_curve *c, const double end[2], size_t i)
+{
+	enum { SIDES = 4, PLACES = 2 * SIDES };
+	const double enough_mm = 0.5, far_mm = 4;
+	const char *label = p->load[i].text ? p->load[i].text : "?";
+	double wide = label_width(label), best = -INFINITY;
+	double x = frame_x(f, p->load[i].x_mm), y = frame_y(f, p->load[i].y_mm);
+	double back = p->lower_jaw ? -1 : 1, at_x = x, at_y = y;
+	const double way[SIDES][2] = {{0, back}, {0, -back}, {-1, 0}, {1, 0}};
+
+	for (int k = 0; k < PLACES; k++) {
+		double more = k < SIDES ? 0 : far_mm;
+		const double *w = way[k % SIDES];
+		struct box b =
+			box_round(x + w[0] * (3 + more + wide / 2), y + w[1] * (4.5 + more), wide);
+		double room = fmin(box_room(&b, f, p, c, end), enough_mm);
+		if (room <= best)
+			continue;
+		best = room;
+		at_x = (b.left + b.right) / 2;
+		at_y = (b.top + b.bottom) / 2;
+	}
+	add_label(out, at_x, at_y + 1.3, "middle", label);
+}
+
+static void add_loads(struct text *out, const struct frame *f, const struct arch_picture *p,
+	const struct arch_curve *c, const double end[2])
 {
 	for (size_t i = 0; i < p->nload; i++) {
 		double x = frame_x(f, p->load[i].x_mm), y = frame_y(f, p->load[i].y_mm);
 		add_line(out, x - 1.5, y - 1.5, x + 1.5, y + 1.5, LOOK_BAD);
 		add_line(out, x - 1.5, y + 1.5, x + 1.5, y - 1.5, LOOK_BAD);
-		add_label(out, x, y + (p->lower_jaw ? -5.5 : 8), "middle",
-			p->load[i].text ? p->load[i].text : "?");
+		add_load_label(out, f, p, c, end, i);
 	}
 }
 
@@ -268,8 +372,8 @@ static void add_arch(struct text *out, const struct arch_picture *p, const struc
 	if (p->bar)
 		add_bar(out, f, c, end);
 	add_spread(out, f, p);
-	add_sites(out, f, p);
-	add_loads(out, f, p);
+	add_sites(out, f, p, c, end);
+	add_loads(out, f, p, c, end);
 	add_extension(out, f, c, end[0], p->extension_right_mm, p->right_text, ARCH_RIGHT);
 	add_extension(out, f, c, end[1], p->extension_left_mm, p->left_text, ARCH_LEFT);
 	add_label(out, MARGIN_mm, f->y, "start", "patient's right");
@@ -296,21 +400,38 @@ static double rung(const struct ladder *l, double mm)
 	return l->y + SVG_STACK_SCALE * (l->high_mm - mm);
 }
 
-static void add_layer(struct text *out, const struct ladder *l, double x, double from, double to,
-	const char *fill)
+/* Where a section stands on the sheet. */
+struct strip {
+	double x, width;
+};
+
+static void add_layer(struct text *out, const struct ladder *l, const struct strip *at, double from,
+	double to, const char *fill)
 {
-	add_box(out, x, rung(l, to), SECTION_mm, SVG_STACK_SCALE * (to - from), fill);
+	add_box(out, at->x, rung(l, to), at->width, SVG_STACK_SCALE * (to - from), fill);
+}
+
+/* How far the cylinder as supplied leans, to the right if positive. */
+static double lean_of(const struct stack_site *s)
+{
+	return SVG_STACK_SCALE * s->cylinder_mm * sin(s->tilt_rad);
+}
+
+/* A tilted cylinder stands in its own section from the platform to its end. */
+static double section_width(const struct stack_site *s)
+{
+	return fmax(SECTION_mm, fabs(lean_of(s)) + 12);
 }
 
 /* A cylinder leans with its tilt; half-way up it stands in the middle of its section. */
-static void add_cylinder(
-	struct text *out, const struct ladder *l, double x, const struct stack_site *s)
+static void add_cylinder(struct text *out, const struct ladder *l, const struct strip *at,
+	const struct stack_site *s)
 {
 	double along = cos(s->tilt_rad), lean = SVG_STACK_SCALE * tan(s->tilt_rad), half = 4;
 	double kept = (s->cylinder_mm - s->cut_mm) * along, all = s->cylinder_mm * along;
 	double foot = rung(l, s->platform_mm), top = rung(l, s->platform_mm + kept);
 	double stock = rung(l, s->platform_mm + all);
-	double from = x + SECTION_mm / 2.0 - lean * all / 2, to = from + lean * kept;
+	double from = at->x + (at->width - lean_of(s)) / 2, to = from + lean * kept;
 	double end = from + lean * all;
 
 	add_line(out, from - 5, foot, from + 5, foot, LOOK_LINE);
@@ -326,23 +447,24 @@ static void add_cylinder(
 	add_line(out, end - half, stock, end + half, stock, LOOK_FAINT);
 }
 
-static void add_section(
-	struct text *out, const struct ladder *l, double x, const struct stack_site *s)
+static void add_section(struct text *out, const struct ladder *l, const struct strip *at,
+	const struct stack_site *s)
 {
 	double under = s->tissue_mm + s->clearance_mm, top = under + s->bar_mm;
 	double tooth = s->matrix_mm - s->tooth_mm;
 	double resin = fmax(top, tooth - s->resin_mm - s->opaque_mm);
-	double foot = rung(l, l->low_mm), middle = x + SECTION_mm / 2.0;
+	double foot = rung(l, l->low_mm), middle = at->x + at->width / 2;
 	char matrix[32];
 
-	add_layer(out, l, x, l->low_mm, s->tissue_mm, fill_of_tissue);
-	add_layer(out, l, x, tooth, s->matrix_mm, fill_of_tooth);
-	add_layer(out, l, x, s->bar_mm > 0 ? top : resin, tooth, fill_of_resin);
+	add_layer(out, l, at, l->low_mm, s->tissue_mm, fill_of_tissue);
+	add_layer(out, l, at, tooth, s->matrix_mm, fill_of_tooth);
+	add_layer(out, l, at, s->bar_mm > 0 ? top : resin, tooth, fill_of_resin);
 	if (s->bar_mm > 0)
-		add_layer(out, l, x, under, top, fill_of_bar);
+		add_layer(out, l, at, under, top, fill_of_bar);
 	if (s->bar_mm > 0 && s->opaque_mm > 0)
-		add_layer(out, l, x, top, top + s->opaque_mm, fill_of_opaque);
-	add_line(out, x, rung(l, s->matrix_mm), x + SECTION_mm, rung(l, s->matrix_mm), LOOK_BAR);
+		add_layer(out, l, at, top, top + s->opaque_mm, fill_of_opaque);
+	add_line(out, at->x, rung(l, s->matrix_mm), at->x + at->width, rung(l, s->matrix_mm),
+		LOOK_BAR);
 	snprintf(matrix, sizeof matrix, "%.1f", s->matrix_mm);
 	add_label(out, middle, rung(l, s->matrix_mm) - 1, "middle", matrix);
 	add_label(out, middle, foot + 5, "middle", s->label ? s->label : "");
@@ -364,12 +486,6 @@ static void add_rungs(struct text *out, const struct ladder *l)
 	}
 }
 
-/* As many sections in a row as the sheet is wide. */
-static size_t a_row(void)
-{
-	return (PAGE_mm - 10) / (SECTION_mm + GAP_mm);
-}
-
 /* The colours named, for they are not spelt out in the sections. */
 static void add_legend(struct text *out, double y)
 {
@@ -387,27 +503,39 @@ static void add_legend(struct text *out, double y)
 	add_label(out, x + 5.5, y + 2.6, "start", "matrix");
 }
 
-static double section_x(size_t k)
+/* Sections from `from` on side by side, as many as the sheet is wide, at least one; how many. */
+static size_t row_lay(const struct stack_picture *p, size_t from, struct strip *at)
 {
-	return MARGIN_mm + 12 + (double)k * (SECTION_mm + GAP_mm);
+	double x = MARGIN_mm + 12;
+	size_t n = 0;
+
+	for (; from + n < p->n; n++) {
+		at[n] = (struct strip){x, section_width(&p->site[from + n])};
+		x += at[n].width + GAP_mm;
+		if (n && x - GAP_mm > MARGIN_mm + PAGE_mm)
+			break;
+	}
+	return n;
 }
 
 static double add_stack(struct text *out, const struct stack_picture *p, double y)
 {
 	struct ladder l = {.low_mm = INFINITY, .high_mm = -INFINITY};
+	struct strip at[STACK_SITES];
 
 	for (size_t i = 0; i < p->n; i++) {
 		const struct stack_site *s = &p->site[i];
 		l.low_mm = fmin(l.low_mm, fmin(s->platform_mm, s->tissue_mm));
 		l.high_mm = fmax(l.high_mm, fmax(s->matrix_mm, s->platform_mm + s->cylinder_mm));
 	}
-	for (size_t at = 0; at < p->n; at += a_row()) {
+	for (size_t from = 0, n; from < p->n; from += n) {
+		n = row_lay(p, from, at);
 		l.y = y + 4;
 		add_rungs(out, &l);
-		for (size_t k = 0; k < a_row() && at + k < p->n; k++)
-			add_section(out, &l, section_x(k), &p->site[at + k]);
-		for (size_t k = 0; k < a_row() && at + k < p->n; k++)
-			add_cylinder(out, &l, section_x(k), &p->site[at + k]);
+		for (size_t k = 0; k < n; k++)
+			add_section(out, &l, &at[k], &p->site[from + k]);
+		for (size_t k = 0; k < n; k++)
+			add_cylinder(out, &l, &at[k], &p->site[from + k]);
 		y = rung(&l, l.low_mm) + 22;
 	}
 	add_legend(out, y);

@@ -4,6 +4,7 @@
 #include "arena.h"
 #include "out_of_memory.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -113,6 +114,63 @@ static void distances_on_the_sheet_are_true(void **state)
 	}
 }
 
+/* Where the text "60 N" stands, and no point of the bar within half its width and height. */
+static void the_bar_runs_through_no_load(void **state)
+{
+	(void)state;
+	struct arch_load load = {.text = "60 N", .y_mm = -1};
+	struct arch_picture loaded = arch;
+	struct text t;
+
+	loaded.load = &load;
+	loaded.nload = 1;
+	for (int x = -16; x <= 16; x += 2) {
+		load.x_mm = x;
+		text_init(&t);
+		code_is(svg_sheet(&arena, "x", &loaded, &stack, &t), FINE);
+		const char *label = strstr(t.at, ">60 N<"), *bar = strstr(t.at, "points=\"");
+		while (*label != '\n')
+			label--;
+		double label_x = attribute(label, "x"), label_y = attribute(label, "y") - 1.3;
+		char *at = (char *)(size_t)(bar + 8);
+		for (size_t n = 0; *at != '"'; n++) {
+			double bar_x = strtod(at, &at), bar_y = strtod(at + 1, &at);
+			if (fabs(bar_x - label_x) < 3.6 && fabs(bar_y - label_y) < 1.6)
+				fail_msg("load at %d: the bar's point %zu lies in its label", x, n);
+		}
+		text_release(&t);
+	}
+}
+
+/* Its lines begin behind the section's edge, however it is tilted. */
+static void a_tilted_cylinder_stands_in_its_section(void **state)
+{
+	(void)state;
+	for (int degrees = -60; degrees <= 60; degrees += 15) {
+		struct stack_site one = section[0];
+		struct stack_picture tilted = {.site = &one, .n = 1};
+		struct text t;
+		one.tilt_rad = degrees * 3.14159265358979 / 180;
+		text_init(&t);
+		code_is(svg_sheet(&arena, "x", &arch, &tilted, &t), FINE);
+		const char *at = strstr(t.at, "fill=\"#f3c9c5\"");
+		while (*at != '\n')
+			at--;
+		double left = attribute(at, "x"), right = left + attribute(at, "width");
+		for (at = strstr(at, ">46<"); (at = strstr(at, "<line")); at++) {
+			if (strstr(at, "matrix") && attribute(at, "y1") == attribute(at, "y2") &&
+				!strstr(at + 1, "<line"))
+				break; /* the legend */
+			double x1 = attribute(at, "x1"), x2 = attribute(at, "x2");
+			if (fmin(x1, x2) < left || fmax(x1, x2) > right)
+				fail_msg("%d degrees: a line from %.2f to %.2f, section %.2f to "
+					 "%.2f",
+					degrees, x1, x2, left, right);
+		}
+		text_release(&t);
+	}
+}
+
 static void what_cannot_be_drawn_leaves_the_text_alone(void **state)
 {
 	(void)state;
@@ -151,6 +209,8 @@ int main(void)
 		cmocka_unit_test_teardown(sheet_has_a_title_and_says_everything_in_words, release),
 		cmocka_unit_test_teardown(hostile_title_stays_text, release),
 		cmocka_unit_test_teardown(distances_on_the_sheet_are_true, release),
+		cmocka_unit_test_teardown(the_bar_runs_through_no_load, release),
+		cmocka_unit_test_teardown(a_tilted_cylinder_stands_in_its_section, release),
 		cmocka_unit_test_teardown(what_cannot_be_drawn_leaves_the_text_alone, release),
 		cmocka_unit_test(running_out_of_memory_is_a_code),
 	};
