@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A recorded run, carried out once more before somebody's eyes. */
+#include <stdlib.h>
 #include <string.h>
+
+#include <barwright/base/clock.h>
 
 #include "bench/decide.h"
 #include "bench/ledger.h"
@@ -12,6 +15,7 @@ struct again {
 	struct bench_desk *desk;
 	struct bench *bench;
 	struct bench_view view;
+	size_t part;
 	struct ledger_run run;
 	struct arena arena, aside;
 	enum reply_kind left; /* REPLY_GO: still here */
@@ -109,14 +113,88 @@ static void no_run(struct again *g, const char *words)
 		g->left = REPLY_BACK;
 }
 
+/* "free" of "hand-made-bar/whole-run/free", "hunt" of ".../hunt:F12". */
+static const char *mode_of(const struct ledger_run *run)
+{
+	struct ledger_name name;
+	return ledger_item_read(run->item, &name) ? "" : bench_mode_word[name.mode];
+}
+
+/* "2026-11-25 14:03 UTC, free: accepted, 90.4 %, after 21 decisions" */
+static const char *past_words(struct again *g, const struct ledger_past *x)
+{
+	char at[TIME_TEXT];
+	time_write(x->began_ms, at);
+	bool is_over = *x->outcome;
+	return arena_format(&g->arena, "%.10s %.5s UTC, %s: %s%s%s%s, after %zu decision%s", at,
+		at + 11, mode_of(&x->run), is_over ? x->outcome : "not ended", is_over ? ", " : "",
+		is_over ? view_number(&g->arena, &g->view, strtod(x->expected, NULL), 1) : "",
+		is_over ? " %" : "", x->run.n, x->run.n == 1 ? "" : "s");
+}
+
+/* One of several; false when none is chosen. */
+static bool choose(struct again *g, const struct ledger_past *past, size_t n, size_t *out)
+{
+	struct choice *choice = arena_many(&g->arena, n, struct choice);
+	struct page p;
+	struct reply r;
+	page_init(&p, &g->aside, g->bench->procedure->part[g->part].title, NULL);
+	page_add(&p, BLOCK_TEXT, "Runs of this, in the order they were begun.");
+	show(g, &p);
+	for (size_t i = 0; choice && i < n; i++)
+		choice[i] = (struct choice){NULL, past_words(g, &past[i]), NULL};
+	struct question q = {.kind = ASK_CHOICE,
+		.prompt = "Which one is to be shown?",
+		.choice = choice,
+		.nchoice = n};
+	if (g->left != REPLY_GO)
+		return false;
+	enum bad code = choice ? surface_ask(g->desk->surface, &q, &r) : BAD_MEMORY;
+	if (code)
+		broken(g, code);
+	else if (r.kind == REPLY_CHOICE)
+		*out = r.choice;
+	else
+		g->left = r.kind;
+	return !code && r.kind == REPLY_CHOICE;
+}
+
+/* Puts the run that is to be shown into g->run. */
+static bool pick(struct again *g, const char *item, size_t which)
+{
+	struct ledger_past *past, *kept;
+	size_t n = 0, k = 0, nkept = 0;
+	const char *path = strand_own_path(g->desk->strand);
+	const char *end = strrchr(path, '/');
+	const char *folder = end ? arena_copy(&g->arena, path, (size_t)(end - path)) : ".";
+	enum bad code =
+		folder ? ledger_list(folder, g->desk->who, &g->arena, item, &past, &n) : BAD_MEMORY;
+	kept = code ? NULL : arena_many(&g->arena, n + 1, struct ledger_past);
+	if (code || !kept) {
+		broken(g, code ? code : BAD_MEMORY);
+		return false;
+	}
+	for (size_t i = 0; i < n; i++)
+		if (past[i].run.n)
+			kept[nkept++] = past[i];
+	if (!nkept)
+		no_run(g, "Nothing of this is recorded yet.");
+	else if (which > nkept)
+		no_run(g, nkept == 1
+				  ? "There is only one of this."
+				  : arena_format(&g->arena, "There are only %zu of this: 1 to %zu.",
+					    nkept, nkept));
+	else if (which || nkept == 1)
+		k = which ? which - 1 : 0;
+	else if (!choose(g, kept, nkept, &k))
+		return false;
+	g->run = kept[k].run;
+	return g->left == REPLY_GO;
+}
+
 static void all(struct again *g)
 {
 	struct ledger_name name;
-	bool same = g->run.is_there && g->run.n;
-	if (!same) {
-		no_run(g, "Nothing of this is recorded yet.");
-		return;
-	}
 	struct hash hash = procedure_hash(g->bench->procedure);
 	if (!hash_is_equal(&g->run.content, &hash) || ledger_item_read(g->run.item, &name) ||
 		!ledger_start(g->bench, &name, g->run.key)) {
@@ -133,9 +211,9 @@ static void all(struct again *g)
 }
 
 enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, size_t part,
-	enum bench_mode mode, size_t fault)
+	enum bench_mode mode, size_t fault, size_t which)
 {
-	struct again g = {.desk = d, .left = REPLY_GO};
+	struct again g = {.desk = d, .part = part, .left = REPLY_GO};
 	char item[LEDGER_ITEM];
 	ledger_item(p, part, mode, fault, item);
 	enum bad code = bench_new(&g.arena, p, &g.bench);
@@ -143,11 +221,11 @@ enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, siz
 		d->surface->decimal, d->by_lines};
 	if (!code && !g.view.note)
 		code = BAD_MEMORY;
-	if (!code && d->strand)
-		code = ledger_find(d->strand, &g.arena, item, &g.run);
 	if (code)
 		broken(&g, code);
-	else
+	else if (!d->strand)
+		no_run(&g, "Nothing of this is recorded yet.");
+	else if (pick(&g, item, which))
 		all(&g);
 	arena_release(&g.aside);
 	arena_release(&g.arena);

@@ -2,7 +2,10 @@
 #include "bench/ledger.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+#include <barwright/base/file.h>
 
 #include "bench/score.h"
 
@@ -161,6 +164,165 @@ enum bad ledger_find(
 	if (!code)
 		*out = last;
 	return code;
+}
+
+/* ---- all of them ----------------------------------------------------------------------------- */
+
+enum { PASTS_MOST = 1000 };
+
+struct gathering {
+	struct arena *a;
+	const char *item, *who;
+	struct ledger_past *past;
+	size_t n, now; /* the run that lines belong to; SIZE_MAX: none */
+	size_t room[PASTS_MOST];
+	size_t strand
+		[PASTS_MOST]; /* with the code of a sitting the key is the same on each machine */
+	size_t nstrand;
+	bool in_bench;
+	char sitting[LEDGER_SITTING];
+};
+
+static bool item_fits(const char *wanted, const char *item)
+{
+	return is_wanted(&(struct search){.item = wanted}, item);
+}
+
+static void past_draw(struct gathering *g, const struct line_draw *draw, int64_t at_ms)
+{
+	g->now = SIZE_MAX;
+	if (!item_fits(g->item, draw->item))
+		return;
+	for (size_t i = 0; i < g->n; i++)
+		if (g->strand[i] == g->nstrand &&
+			memcmp(g->past[i].run.key, draw->key, sizeof draw->key) == 0) {
+			g->now = i;
+			return;
+		}
+	if (g->n == PASTS_MOST)
+		return;
+	struct ledger_past *x = &g->past[g->n];
+	*x = (struct ledger_past){.began_ms = at_ms, .outcome = "", .expected = ""};
+	x->run = (struct ledger_run){.is_there = true,
+		.is_open = true,
+		.attempt = draw->attempt,
+		.content = draw->content};
+	memcpy(x->run.key, draw->key, sizeof x->run.key);
+	snprintf(x->run.item, sizeof x->run.item, "%s", draw->item);
+	snprintf(x->run.sitting, sizeof x->run.sitting, "%s", g->sitting);
+	g->room[g->n] = 0;
+	g->strand[g->n] = g->nstrand;
+	g->now = g->n++;
+}
+
+static enum bad past_answer(struct gathering *g, const struct line_answer *x)
+{
+	struct ledger_past *past = g->now == SIZE_MAX ? NULL : &g->past[g->now];
+	if (!past || !past->run.is_open || past->run.n == DECISIONS_MOST ||
+		strcmp(x->item, past->run.item) != 0)
+		return FINE;
+	if (past->run.n == g->room[g->now]) {
+		size_t room = g->room[g->now] ? 2 * g->room[g->now] : 64;
+		const char **typed = arena_many(g->a, room, const char *);
+		if (!typed)
+			return BAD_MEMORY;
+		for (size_t i = 0; i < past->run.n; i++)
+			typed[i] = past->run.typed[i];
+		past->run.typed = typed;
+		g->room[g->now] = room;
+	}
+	past->run.typed[past->run.n++] = x->typed;
+	if (strcmp(x->outcome, "done") != 0) {
+		past->run.is_open = false;
+		past->outcome = x->outcome;
+		past->expected = x->expected;
+	}
+	return FINE;
+}
+
+static enum bad past_line(void *context, const struct strand_line *line)
+{
+	struct gathering *g = context;
+	struct line_open open;
+	struct line_draw draw;
+	struct line_answer answer;
+	if (strcmp(line->who, g->who) != 0)
+		return FINE;
+	switch (line_kind(line->kind)) {
+	case LINE_OPEN:
+		g->now = SIZE_MAX;
+		g->in_bench = !line_open_read(line, g->a, &open) && !strcmp(open.mode, "bench");
+		if (g->in_bench)
+			snprintf(g->sitting, sizeof g->sitting, "%s", open.sitting);
+		return FINE;
+	case LINE_DRAW:
+		if (g->in_bench && !line_draw_read(line, g->a, &draw))
+			past_draw(g, &draw, line->at_ms);
+		return FINE;
+	case LINE_ANSWER:
+		return g->in_bench && !line_answer_read(line, g->a, &answer)
+			       ? past_answer(g, &answer)
+			       : FINE;
+	default:
+		return FINE;
+	}
+}
+
+/* A strand that is damaged gives what stands before. */
+static enum bad past_strand(struct gathering *g, const char *path)
+{
+	struct strand_check how = {.hashes_only = true};
+	struct strand_sum sum;
+	struct source *source;
+	g->in_bench = false;
+	g->now = SIZE_MAX;
+	g->nstrand++;
+	enum bad code = strand_load(path, g->a, &source);
+	if (!code)
+		code = strand_read(source, &how, past_line, g, &sum, NULL);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+static int by_beginning(const void *x, const void *y)
+{
+	const struct ledger_past *a = x, *b = y;
+	if (a->began_ms != b->began_ms)
+		return a->began_ms > b->began_ms ? 1 : -1;
+	return memcmp(a->run.key, b->run.key, sizeof a->run.key);
+}
+
+static bool is_strand_name(const char *name)
+{
+	size_t len = strlen(name);
+	return len > 6 && strcmp(name + len - 6, ".jsonl") == 0;
+}
+
+enum bad ledger_list(const char *folder, const char *who, struct arena *a, const char *item,
+	struct ledger_past **list, size_t *n)
+{
+	struct folder_entry *file;
+	size_t nfile;
+	struct gathering *g = arena_new(a, struct gathering);
+	enum bad code = g ? folder_list(folder, a, &file, &nfile) : BAD_MEMORY;
+	if (code)
+		return code;
+	*g = (struct gathering){.a = a, .item = item, .who = who, .now = SIZE_MAX};
+	g->past = arena_many(a, PASTS_MOST, struct ledger_past);
+	if (!g->past)
+		return BAD_MEMORY;
+	for (size_t i = 0; i < nfile && !code; i++) {
+		const char *path = folder_join(a, folder, file[i].name);
+		if (!path)
+			code = BAD_MEMORY;
+		else if (is_strand_name(file[i].name))
+			code = past_strand(g, path);
+	}
+	if (code)
+		return code;
+	qsort(g->past, g->n, sizeof *g->past, by_beginning);
+	*list = g->past;
+	*n = g->n;
+	return FINE;
 }
 
 /* ---- what is recorded ------------------------------------------------------------------------ */

@@ -46,6 +46,18 @@ struct ledger_run {
 enum bad ledger_find(
 	const struct strand *s, struct arena *a, const char *item, struct ledger_run *out);
 
+/* All runs of an item that a learner worked, in the order they were begun, from every strand in a
+ * folder: on one machine, or gathered from several. In `a`. A strand that cannot be read to its end
+ * gives what stands before; BAD_MEMORY, or codes of reading the folder. */
+struct ledger_past {
+	struct ledger_run run;
+	int64_t began_ms;
+	const char *outcome;  /* how it ended; "" for one that has not */
+	const char *expected; /* then its per cent */
+};
+enum bad ledger_list(const char *folder, const char *who, struct arena *a, const char *item,
+	struct ledger_past **list, size_t *n);
+
 /* What `expected` and `outcome` say of the run as it now is. */
 enum { LEDGER_NUMBER = 32 };
 const char *ledger_outcome(const struct bench *b);

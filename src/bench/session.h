@@ -27,9 +27,11 @@ struct bench_desk {
 enum reply_kind bench_session(struct bench_desk *d, const struct procedure *p, size_t part,
 	enum bench_mode mode, size_t fault);
 
-/* The last run of it in the strand (mode BENCH_MODES: in any mode), decision by decision, as it was done; of one that has ended also
- * what nobody saw then. Records nothing. REPLY_BACK when there is none. */
+/* A run of it (mode BENCH_MODES: in any mode), decision by decision, as it was done; of one that has
+ * ended also what nobody saw then. `which` counts the learner's runs in the order they were begun, from 1, in all
+ * strands of the folder where the desk's stands; 0: the only one, or the one that is chosen from a
+ * list. Records nothing. REPLY_BACK when there is none. */
 enum reply_kind bench_again(struct bench_desk *d, const struct procedure *p, size_t part,
-	enum bench_mode mode, size_t fault);
+	enum bench_mode mode, size_t fault, size_t which);
 
 #endif

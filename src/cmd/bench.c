@@ -19,7 +19,8 @@ struct bench_args {
 	const char *fault_code; /* put on the bench for a hunt; null: any */
 	size_t fault;
 	bool has_mode;
-	bool again; /* show the last run instead of working one */
+	bool again;   /* show a run instead of working one */
+	size_t which; /* that one; 0: the only one, or a choice */
 };
 
 static int list_names(const struct bench_args *a)
@@ -95,8 +96,10 @@ static enum how do_bench(struct desk *d, void *context)
 	struct bench_desk desk = bench_desk_of(d, a->options);
 	if (!a->again)
 		desk_keeps(d, "The run goes on where you left it.");
-	enum how how = how_of((a->again ? bench_again : bench_session)(&desk, a->procedure, a->part,
-		a->again && !a->has_mode ? BENCH_MODES : a->mode, a->fault));
+	enum how how =
+		how_of(a->again ? bench_again(&desk, a->procedure, a->part,
+					  a->has_mode ? a->mode : BENCH_MODES, a->fault, a->which)
+				: bench_session(&desk, a->procedure, a->part, a->mode, a->fault));
 	return desk.lost ? desk_broken(d, desk.lost) : how;
 }
 
@@ -108,6 +111,12 @@ static bool read_mode(const char *word, enum bench_mode *out)
 			return true;
 		}
 	return false;
+}
+
+/* The number of a run, from 1. */
+static bool is_number(const char *s)
+{
+	return *s >= '1' && *s <= '9' && strspn(s, "0123456789") == strlen(s) && strlen(s) < 6;
 }
 
 static int run(const struct options *o, int argc, char **argv)
@@ -140,9 +149,14 @@ static int run(const struct options *o, int argc, char **argv)
 		a.again |= c == 'a';
 		at.only_reads |= c == 'a';
 	}
-	if (argc - optind > 1)
-		return cannot_read_usage(&bench_command, "one procedure at a time");
-	a.name = argv[optind];
+	for (int i = optind; i < argc; i++) {
+		if (a.again && !a.which && is_number(argv[i]))
+			a.which = strtoul(argv[i], NULL, 10);
+		else if (a.name)
+			return cannot_read_usage(&bench_command, "one procedure at a time");
+		else
+			a.name = argv[i];
+	}
 	int status = procedures_load(o, a.name, &a.all);
 	if (!status)
 		status = find_part(&a);
@@ -156,8 +170,8 @@ static int run(const struct options *o, int argc, char **argv)
 
 const struct command bench_command = {
 	"bench",
-	"barwright bench [--mode MODE] [--fault CODE] [--again] [--sitting CODE] [--unrecorded] "
-	"PROCEDURE",
+	"barwright bench [--mode MODE] [--fault CODE] [--sitting CODE] [--unrecorded] PROCEDURE\n"
+	"barwright bench --again [--mode MODE] PROCEDURE [NUMBER]",
 	"work a procedure in the simulator",
 	"PROCEDURE is the code of a part (fabricate-the-bar, process-the-resin), of a whole "
 	"procedure, "
@@ -168,9 +182,10 @@ const struct command bench_command = {
 	"against "
 	"the\n                   clock of the bench; hunt: something is wrong, find it\n"
 	"  --fault CODE     for whoever sets a hunt: this fault is on the bench, F12\n"
-	"  --again          show the last run of it, decision by decision, and what nobody saw "
-	"then;\n"
-	"                   of the mode that is named, else of any\n"
+	"  --again          show a run of it, decision by decision, and what nobody saw then: the\n"
+	"                   one with this number, else one from the list of all; of the mode that\n"
+	"                   is named, else of any. With --data of a folder that strands were\n"
+	"                   gathered in, and --learner, runs from all machines\n"
 	"  --sitting CODE   name the sitting: with the same code a learner gets the same case "
 	"again\n"
 	"  --unrecorded     keep no record of this run\n",

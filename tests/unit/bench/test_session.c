@@ -642,37 +642,74 @@ static void the_audit_tells_what_cannot_be_made_again(void **state)
 	forged_gives(&f, 0, 0, 1, "its procedure is not here");
 }
 
-/* The record is shown as it was done, and at its end what nobody saw then. */
-/* Without a mode it is the run that was worked last, whole, though another one was begun between. */
-static void the_last_run_of_any_mode_is_shown_whole(void **state)
+/* Shows a run of the whole work again; what was seen is left in x. */
+static enum reply_kind shows_again(
+	struct script *x, const char *const *line, enum bench_mode mode, size_t which)
+{
+	struct bench_desk d = {
+		.course = &course, .who = "l-TEST", .program = "x", .by_lines = true};
+	*x = (struct script){.surface = {&ops, 80, '.'}, .line = line};
+	text_init(&x->seen);
+	d.surface = &x->surface;
+	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
+	enum reply_kind kind = bench_again(&d, &play.procedure, play.whole, mode, SIZE_MAX, which);
+	code_is(d.lost, FINE);
+	strand_close(d.strand);
+	return kind;
+}
+
+static int64_t minutes;
+static int64_t clock_later(void)
+{
+	return clock_fixed() + 60000 * minutes++;
+}
+
+/* Two runs here, the first of them left and taken up again after the second, and one of the same
+ * learner on another machine, whose strand was gathered; a stranger's is not listed. */
+static void runs_are_listed_and_one_is_shown_whole(void **state)
 {
 	static const char *const first[] = {"receive 2 no", "leave", NULL};
 	static const char *const between[] = {"wait 5", "leave", NULL};
 	static const char *const then[] = {"on", "look log", "leave", NULL};
+	static const char *const there[] = {"wait 7", "scrap", "yes", "", NULL};
+	static const char *const go_first[] = {"1", "", "", NULL};
 	static const char *const go[] = {"", "", "", NULL};
+	static const char *const back[] = {"back", NULL};
+	static const struct clock_source later = {clock_later, clock_five};
+	const struct sign_pair here = machine;
 	struct script x;
-	struct bench_desk d = {
-		.course = &course, .who = "l-TEST", .program = "x", .by_lines = true};
 	(void)state;
+	clock_replace(&later);
 	sits(&x, first, "whole-run", BENCH_FREE, true);
 	text_release(&x.seen);
 	sits(&x, between, "whole-run", BENCH_TIMED, true);
 	text_release(&x.seen);
 	sits(&x, then, "whole-run", BENCH_FREE, true);
 	text_release(&x.seen);
-	x = (struct script){.surface = {&ops, 80, '.'}, .line = go};
-	text_init(&x.seen);
-	d.surface = &x.surface;
-	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
-	assert_int_equal(
-		bench_again(&d, &play.procedure, play.whole, BENCH_MODES, SIZE_MAX), REPLY_GO);
+	machine = pair_of(test_2);
+	sits(&x, there, "whole-run", BENCH_FREE, true);
+	text_release(&x.seen);
+	machine = here;
+	assert_int_equal(shows_again(&x, go_first, BENCH_MODES, 0), REPLY_GO);
 	saw(&x, "do S01 intake_contact=2 intake_logged=no");
 	saw(&x, "look log");
 	saw_not(&x, "wait 5");
-	strand_close(d.strand);
+	text_release(&x.seen);
+	assert_int_equal(shows_again(&x, go, BENCH_MODES, 3), REPLY_GO);
+	saw(&x, "wait 7");
+	saw(&x, "Scrapped.");
+	text_release(&x.seen);
+	assert_int_equal(shows_again(&x, go, BENCH_TIMED, 0), REPLY_GO); /* the only one */
+	saw(&x, "wait 5");
+	text_release(&x.seen);
+	assert_int_equal(shows_again(&x, go, BENCH_MODES, 4), REPLY_BACK);
+	saw(&x, "There are only 3 of this: 1 to 3.");
+	text_release(&x.seen);
+	assert_int_equal(shows_again(&x, back, BENCH_MODES, 0), REPLY_BACK);
 	text_release(&x.seen);
 }
 
+/* The record is shown as it was done, and at its end what nobody saw then. */
 static void a_run_is_shown_again_decision_by_decision(void **state)
 {
 	static const char *const first[] = {"receive 2 no", "look log", "scrap", "yes", "", NULL};
@@ -692,7 +729,7 @@ static void a_run_is_shown_again_decision_by_decision(void **state)
 	code_is(strand_open(work_folder, "l-TEST", &machine, &d.strand, NULL), FINE);
 	uint64_t lines = strand_count(d.strand);
 	assert_int_equal(
-		bench_again(&d, &play.procedure, play.whole, BENCH_FREE, SIZE_MAX), REPLY_GO);
+		bench_again(&d, &play.procedure, play.whole, BENCH_FREE, SIZE_MAX, 0), REPLY_GO);
 	assert_int_equal(strand_count(d.strand), lines);
 	saw(&x, "do S01 intake_contact=2 intake_logged=no");
 	saw(&x, "Unseen: case taken without a disinfection record (F01).");
@@ -701,7 +738,7 @@ static void a_run_is_shown_again_decision_by_decision(void **state)
 	saw(&x, "Scrapped.");
 	text_clear(&x.seen);
 	assert_int_equal(
-		bench_again(&d, &play.procedure, play.whole, BENCH_TIMED, SIZE_MAX), REPLY_BACK);
+		bench_again(&d, &play.procedure, play.whole, BENCH_TIMED, SIZE_MAX, 0), REPLY_BACK);
 	saw(&x, "Nothing of this is recorded yet.");
 	strand_close(d.strand);
 	text_release(&x.seen);
@@ -744,7 +781,7 @@ int main(void)
 		RUN(the_audit_tells_what_is_not_as_it_was),
 		RUN(the_audit_tells_what_cannot_be_made_again),
 		RUN(a_run_is_shown_again_decision_by_decision),
-		RUN(the_last_run_of_any_mode_is_shown_whole),
+		RUN(runs_are_listed_and_one_is_shown_whole),
 		RUN(a_run_that_ended_is_not_offered_again),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
