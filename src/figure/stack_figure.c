@@ -295,10 +295,12 @@ struct tags {
 static void tag_add(struct tags *t, const char *name, enum stack_part part, double mm, int row)
 {
 	bool asked = t->x->site->asked & part;
+	/* the surface from which the heights are taken needs no number */
+	bool is_datum = part == STACK_PLATFORM && mm == 0 && !asked;
 	const char *value = asked ? "?" : mm_text(t->m->a, mm, t->m->p->decimal);
-	const char *text = arena_format(t->m->a, "%s %s", name, value);
+	const char *text = is_datum ? name : arena_format(t->m->a, "%s %s", name, value);
 
-	if (t->n < LABELS && (mm > 0 || asked))
+	if (t->n < LABELS && (mm > 0 || asked || is_datum))
 		t->tag[t->n++] = (struct tag){row, text ? text : "", asked ? INK_MARK : INK_PLAIN};
 }
 
@@ -498,10 +500,14 @@ static void tell_part(
 		return;
 	}
 	bool height = part & (STACK_PLATFORM | STACK_TISSUE | STACK_MATRIX | STACK_UNDERSIDE);
-	words_add(t->w, "%s: %s%s%s", full, value, asked && !height ? "" : " mm",
+	bool from_platform = t->s->platform_mm == 0 && !(t->s->asked & STACK_PLATFORM);
+	words_add(t->w, "%s: %s%s%s%s", full, value, asked && !height ? "" : " mm",
 		!height  ? ""
-		: mm < 0 ? " below the datum"
-			 : " above the datum");
+		: mm < 0 ? " below the "
+			 : " above the ",
+		!height         ? ""
+		: from_platform ? "platform"
+				: "datum");
 }
 
 /* Only when nothing is asked for, or it would be the answer. */

@@ -41,10 +41,10 @@ static void asked_thickness_is_drawn_as_what_is_left(void **state)
 		      "\n"
 		      "     tissue 2.5 ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
 		      "                ░░░░░░░░░░░░░░░░░░░░░░░░░░░\n"
-		      "                         ═════════\n"
+		      "       platform          ═════════\n"
 		      "                            46\n");
 	fact_is_told(f, "bar: ?");
-	fact_is_told(f, "inner surface of the matrix: 14.2 mm above the datum");
+	fact_is_told(f, "inner surface of the matrix: 14.2 mm above the platform");
 }
 
 static void cylinder_shows_its_cut(void **state)
@@ -67,7 +67,7 @@ static void cylinder_shows_its_cut(void **state)
 		      "                          │     │\n"
 		      "     tissue 2.5 ░░░░░░░░░░│     │░░░░░░░░░░\n"
 		      "                ░░░░░░░░░░│     │░░░░░░░░░░\n"
-		      "                         ═════════\n"
+		      "       platform          ═════════\n"
 		      "                            46\n");
 	fact_is_told(f, "cut off it, along its axis: 5.5 mm");
 	/* 14.2 - (2.5 + 1.5 + 2.5 + 0.3 + 2.0 + 5.0) */
@@ -94,7 +94,7 @@ static void tilted_cylinder_leans(void **state)
 		"                             /     /\n"
 		"     tissue 2.5 ............/     /........\n"
 		"                .........../     /.........\n"
-		"                         =========\n"
+		"       platform          =========\n"
 		"                            46\n");
 }
 
