@@ -17,4 +17,8 @@ struct assessments {
 enum bad assessments_gather(const char *folder, struct arena *a, struct assessments *out);
 void assessments_release(struct assessments *x);
 
+/* Says on stderr which assessments there are in `folder`: code, title, time, which are locked, and how one is
+ * sat; or that there is none. */
+void assessments_list(const char *folder);
+
 #endif

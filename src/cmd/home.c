@@ -210,8 +210,12 @@ static enum how go_sit(struct desk *d, void *context)
 		return tell(d, "Assessments", needs_record);
 	enum bad code = assessments_gather(courses_folder(o, &a), &a, &all);
 	enum how how = code ? desk_broken(d, code) : choose_assessment(d, &all, &a, &what);
-	if (!how && what)
+	while (!how && what) { /* whoever goes back from one comes to the list of them */
 		how = sit(d, what);
+		if (how != HOW_BACK)
+			break;
+		how = choose_assessment(d, &all, &a, &what);
+	}
 	assessments_release(&all);
 	arena_release(&a);
 	return how;

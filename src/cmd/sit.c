@@ -6,6 +6,7 @@
 #include <barwright/base/file.h>
 #include <barwright/record/assessor.h>
 
+#include "cmd/assessments.h"
 #include "cmd/options.h"
 #include "cmd/courses.h"
 #include "cmd/phrase.h"
@@ -112,6 +113,11 @@ static int load(const struct options *o, struct sit_args *x, struct arena *a)
 	struct diags d = {.arena = a};
 	const char *path = find(o, x->name, a);
 	enum bad code = file_read(path, LOCKED_BYTES, a, &bytes, &len);
+	if (file_kind(path) == FILE_NONE && !strchr(path, '/')) {
+		cannot("there is no assessment '%s'", path);
+		assessments_list(courses_folder(o, a));
+		return EXIT_CANNOT;
+	}
 	if (code)
 		return cannot_file(code, path);
 	if (locked_is(bytes, len) && unlock(x, path, a, &bytes, &len))
@@ -295,6 +301,15 @@ static int lock(const char *from, const char *to, const char *phrase_file)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
+static int which_one(const struct options *o)
+{
+	struct arena a = {0};
+	cannot("which assessment?");
+	assessments_list(courses_folder(o, &a));
+	arena_release(&a);
+	return EXIT_CANNOT;
+}
+
 static int run(const struct options *o, int argc, char **argv)
 {
 	static const struct option known[] = {{"sitting", required_argument, NULL, 's'},
@@ -316,9 +331,12 @@ static int run(const struct options *o, int argc, char **argv)
 		if (seal_option(&x.seal, c, optarg) == SEAL_OPTION_BAD)
 			return EXIT_CANNOT;
 	}
+	if (argc == optind && !locking)
+		return which_one(o);
 	if (argc - optind != (locking ? 2 : 1))
-		return cannot_read_usage(&sit_command,
-			locking ? "--lock takes the file and the new one" : "which assessment?");
+		return cannot_read_usage(
+			&sit_command, locking ? "--lock takes the file and the new one"
+					      : "one assessment at a time");
 	if (locking)
 		return lock(argv[optind], argv[optind + 1], x.seal.phrase);
 	x.name = argv[optind];

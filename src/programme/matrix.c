@@ -203,6 +203,23 @@ static const char *const legend =
 	"(unsealed) sat or rated, but no accepted assessor has sealed it: practice\n"
 	"-         nothing\n";
 
+/* Of the first competency with parts, so that nobody wonders why it is below one of them. */
+static void add_weakest(const struct course *c, struct text *out)
+{
+	for (size_t k = 0; k < c->ncompetency; k++)
+		for (size_t n = 0; n < c->ncompetency; n++) {
+			const char *whole = c->competency[k].code, *part = c->competency[n].code;
+			if (k == n || !competency_is_in(part, whole))
+				continue;
+			text_add(out, "A competency with parts, as ");
+			view_add_safe(out, whole);
+			text_add(out, " with ");
+			view_add_safe(out, part);
+			text_add(out, ", stands as its weakest part.\n");
+			return;
+		}
+}
+
 void view_matrix(const struct view_of *v, struct text *out)
 {
 	size_t n;
@@ -223,6 +240,7 @@ void view_matrix(const struct view_of *v, struct text *out)
 	add_nobody(v, out);
 	text_add(out, "\n");
 	text_add(out, legend);
+	add_weakest(v->course, out);
 	add_learners(v, who, n, out);
 	if (v->programme && n) {
 		text_add(out, "\nWhat is missing, by the codes of ");

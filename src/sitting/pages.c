@@ -186,7 +186,7 @@ static size_t to_look_at(const struct sitting *s)
 enum how sitting_confirm(struct sitting *s, bool *hand_in)
 {
 	static const struct choice list[] = {
-		{"no", "Back to the questions", NULL}, {"hand-in", "Hand in", "it is final"}};
+		{"hand-in", "Hand in", "it is final"}, {"no", "Back to the questions", NULL}};
 	size_t open = count_open(s), chosen = CHOICE_NONE;
 	struct arena a = {0};
 	struct page p;
@@ -200,7 +200,7 @@ enum how sitting_confirm(struct sitting *s, bool *hand_in)
 	enum how how = show(s, &p);
 	if (!how)
 		how = choose(s, "Hand in now?", list, 2, &chosen);
-	*hand_in = !how && chosen == 1;
+	*hand_in = !how && chosen == 0;
 	arena_release(&a);
 	return how == HOW_BACK ? HOW_DONE : how;
 }

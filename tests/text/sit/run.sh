@@ -245,7 +245,12 @@ want 1 'Sitting: KILLED' 'the same sitting'
 type '' --learner Ada sit too-much
 want 2 'competency K1 lacks 2 items of level 1: 4 are asked for, the course has 2' 'a blueprint the course cannot fill'
 say sit no-such
-want 2 'no-such' 'an assessment that is not there'
+want 2 "there is no assessment 'no-such'" 'an assessment that is not there'
+want 2 '  short: A short assessment, 20 min$' 'which there are'
+cp "$d/short.locked" "$d/own/courses/small/assessments/finals.locked"
+own sit
+want 2 '  finals: locked; the assessor has the passphrase' 'a locked one among them'
+rm "$d/own/courses/small/assessments/finals.locked"
 say rate --rater B bench
 want 2 'name the candidate' 'a rating of nobody'
 say --learner Ada rate bench

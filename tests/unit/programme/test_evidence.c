@@ -142,6 +142,9 @@ static void only_what_is_under_an_accepted_seal_is_assessed(void **state)
 	assert_non_null(strstr(t.at, "  K1           1        1   80 %   80 %         1        -  "
 				     "2026-11-25  A. Ortiz\n"));
 	assert_non_null(strstr(t.at, "LO 1  Both: missing K2 (0 of 1)"));
+	assert_non_null(
+		strstr(t.at, "A competency with parts, as K1 with K1.1, stands as its weakest "
+			     "part.\n"));
 	assert_non_null(strstr(t.at, "LO 2  Twice: missing K1 (1 of 2)"));
 	text_release(&t);
 	/* to a reader who accepts nobody it is all practice */
