@@ -295,6 +295,7 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 	struct gather g;
 	struct text why;
 	const char *into = NULL;
+	char *own[] = {arena_copy(a, data, strlen(data))};
 	bool names = false;
 	int c, status = EXIT_DONE;
 	optind = 1;
@@ -308,8 +309,15 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 		else
 			return EXIT_CANNOT;
 	}
-	if (!status && (!into || optind == argc))
-		return cannot_read_usage(&record_command, "gather --into DIR SOURCE...");
+	if (!status && !into)
+		return cannot_read_usage(&record_command, "gather --into DIR [SOURCE...]");
+	if (!status && optind == argc && strcmp(into, data) == 0)
+		return cannot_read_usage(&record_command,
+			"gather what? %s are this machine's own records; name a stick or an "
+			"archive",
+			into);
+	if (!own[0])
+		return cannot("%s", bad_text(BAD_MEMORY));
 	if (!status)
 		status = archive_ring(data, into, a, &accepted);
 	if (status)
@@ -318,7 +326,9 @@ int record_gather(const struct options *o, struct arena *a, const char *data, in
 	if (gather_begin(&g, into, &accepted.ring, &why))
 		status = cannot("%s", why.at);
 	else
-		status = gather_all(o, &g, argv + optind, (size_t)(argc - optind), names);
+		status = optind < argc
+				 ? gather_all(o, &g, argv + optind, (size_t)(argc - optind), names)
+				 : gather_all(o, &g, own, 1, names);
 	gather_end(&g);
 	text_release(&why);
 	return status;

@@ -317,28 +317,44 @@ int record_same(const struct options *o, struct arena *a, const char *data, int 
 
 /* ---- known ----------------------------------------------------------------------------------- */
 
-int record_known(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+int known_add(const char *data, const char *code, const char *name)
 {
 	struct text why;
-	(void)o;
+	text_init(&why);
+	enum bad bad = folder_make(data);
+	if (!bad)
+		bad = learner_add(data, code, name, &why);
+	int status = EXIT_DONE;
+	if (bad == BAD_SYNTAX && !why.len)
+		status = cannot(
+			"%s: this is no learner's code (l- and eight more characters)", code);
+	else if (bad == BAD_REPEATED)
+		status = cannot("%s is known here already", code);
+	else if (bad && !why.len && (bad == BAD_SIZE || bad == BAD_ENCODING))
+		status = cannot("a learner's name has 1 to %d bytes of UTF-8 without controls",
+			LEARNER_NAME_MOST);
+	else if (bad)
+		status = cannot("%s", why.len ? why.at : bad_text(bad));
+	text_release(&why);
+	return status;
+}
+
+int record_known(const struct options *o, struct arena *a, const char *data, int argc, char **argv)
+{
+	struct text t;
 	(void)a;
 	if (argc != 3)
 		return cannot_read_usage(
 			&record_command, "which code, and whose? record known CODE NAME");
-	text_init(&why);
-	enum bad bad = folder_make(data);
-	if (!bad)
-		bad = learner_add(data, argv[1], argv[2], &why);
-	int status = EXIT_DONE;
-	if (bad == BAD_SYNTAX && !why.len)
-		status = cannot(
-			"%s: this is no learner's code (l- and eight more characters)", argv[1]);
-	else if (bad == BAD_REPEATED)
-		status = cannot("%s is known here already", argv[1]);
-	else if (bad)
-		status = cannot("%s: %s", argv[2],
-			why.len ? why.at
-				: "a learner's name has 1 to 200 bytes of UTF-8 without controls");
-	text_release(&why);
+	int status = known_add(data, argv[1], argv[2]);
+	if (status || o->json)
+		return status;
+	text_init(&t);
+	text_add(&t, argv[1]);
+	text_add(&t, " is known here as ");
+	text_add_safe(&t, argv[2], strlen(argv[2]), false);
+	text_addf(&t, ". To work under it: --learner %s\n", argv[1]);
+	status = put_out(&t, EXIT_DONE);
+	text_release(&t);
 	return status;
 }

@@ -27,6 +27,9 @@ int strands_meant(
 /* Is anything known of this code where `data` is: a name, or a strand? */
 bool code_is_known(const char *data, struct arena *a, const char *code);
 
+/* Puts a code made elsewhere and its name on the list; words on stderr when it cannot. */
+int known_add(const char *data, const char *code, const char *name);
+
 /* record same CODE CODE..., record same --apart CODE */
 int record_same(const struct options *o, struct arena *a, const char *data, int argc, char **argv);
 /* record known CODE NAME */

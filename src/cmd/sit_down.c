@@ -11,19 +11,13 @@
 #include <barwright/record/learner.h>
 
 #include "cmd/courses.h"
+#include "cmd/newcomer.h"
 #include "course/load.h"
 #include "line/line.h"
 #include "screen/screen.h"
 #include "surface/signals.h"
 
 /* ---- the strand ------------------------------------------------------------------------------ */
-
-/* The code by which other machines know a learner stands for itself. */
-static bool is_learner_code(const char *s)
-{
-	return strlen(s) == LEARNER_CODE && memcmp(s, "l-", 2) == 0 &&
-	       strspn(s + 2, "0123456789ABCDEFGHJKMNPQRSTVWXYZ") == LEARNER_CODE - 2;
-}
 
 static enum bad open_or_look(const char *data, const char *who, const struct sign_pair *machine,
 	bool only_reads, struct strand **out, struct text *why)
@@ -52,7 +46,7 @@ static enum bad open_strand(const struct options *o, bool only_reads, struct are
 	enum bad code = key_machine(data, &machine, why);
 	if (code)
 		return code;
-	if (o->learner && is_learner_code(o->learner))
+	if (o->learner && learner_is_code(o->learner)) /* it stands for itself */
 		memcpy(who, o->learner, LEARNER_CODE + 1);
 	else
 		code = learner_code(data, o->learner, who, why);
@@ -292,15 +286,18 @@ static int with_course(const struct options *o, const struct at_desk *at, struct
 {
 	const struct course *c = courses_choose(courses, o);
 	struct rubric rubric = {0};
+	struct options own = *o;
 	if (!c)
 		return EXIT_CANNOT;
 	struct whole whole = {.path = courses->path[c - courses->course]};
 	int status = at->prepare ? at->prepare(at->context, c) : EXIT_DONE;
+	if (!status && !at->unrecorded)
+		status = newcomer_ask(&own, data_folder(o, a), a);
 	if (status)
 		return status;
 	enum bad code = rubrics_load(courses->folder, a, &rubric);
 	status = code ? cannot("the rubrics cannot be read: %s", bad_text(code))
-		      : with_strand(o, at, c, has_heads(o, at) ? &whole : NULL, &rubric, a);
+		      : with_strand(&own, at, c, has_heads(o, at) ? &whole : NULL, &rubric, a);
 	whole_release(&whole);
 	rubric_release(&rubric);
 	return status;

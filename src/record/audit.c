@@ -535,6 +535,25 @@ static const char *what_is_lost(const struct audit_strand *s, const struct witne
 	return "its lines are not the ones that were sealed: it was written anew";
 }
 
+/* Reading stopped at a line that was changed, and as many lines as were sealed are still there: that is the
+ * fault, told already, and nothing is missing. BAD_MEMORY. */
+static enum bad is_told(const struct audit_strand *s, const struct witness *w, bool *out)
+{
+	struct arena a = {0};
+	char *text;
+	size_t len;
+	uint64_t n = 0;
+	*out = false;
+	if (!s->sum.fault || s->sum.fault == BAD_TORN || w->size < s->sum.lines)
+		return FINE;
+	enum bad code = file_read(s->path, STRAND_MOST, &a, &text, &len);
+	for (size_t i = 0; !code && i < len; i++)
+		n += text[i] == '\n';
+	*out = n > w->size;
+	arena_release(&a);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
 /* A history that was kept apart may be the one that was sealed. */
 static enum bad compare_one(struct audit *a, const struct witness *w)
 {
@@ -547,11 +566,13 @@ static enum bad compare_one(struct audit *a, const struct witness *w)
 		if (!is || is->is_fork)
 			is = s;
 	}
-	bool grew = false;
+	bool grew = false, told = false;
 	if (!is && !a->has_folder)
 		return FINE;
-	enum bad code = is ? grew_from(is, w, &grew) : FINE;
-	if (code)
+	enum bad code = is ? is_told(is, w, &told) : FINE;
+	if (!code && is && !told)
+		code = grew_from(is, w, &grew);
+	if (code || told)
 		return code;
 	return lose(a, w, is,
 		is ? what_is_lost(is, w, grew)

@@ -40,7 +40,8 @@ static void tell_order(const struct strand_sum *sum, struct text *out)
 	if (sum->fault == BAD_TORN)
 		text_add(out, "  The last line is not complete and does not count; ");
 	else
-		text_addf(out, "  FAULT in line %u of the file; ", (unsigned)sum->fault_line);
+		text_addf(out, "  FAULT in line %u of the file; nothing from there on was read; ",
+			(unsigned)sum->fault_line);
 	if (sum->lines == 0)
 		text_add(out, "nothing stands before it.\n");
 	else if (sum->lines == 1)

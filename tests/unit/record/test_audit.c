@@ -237,7 +237,8 @@ static void a_folder_is_audited_in_the_order_of_names(void **state)
 	for (const struct audit_strand *s = audit.first; s && s->next; s = s->next)
 		assert_true(strcmp(s->path, s->next->path) < 0);
 	audit_tell(&audit, &out);
-	out_has("FAULT in line 3 of the file; the 2 lines before it stand in order");
+	out_has("FAULT in line 3 of the file; nothing from there on was read; the 2 lines before "
+		"it stand in order");
 	out_has("this line was changed after it was written");
 	out_has("The last line is not complete and does not count; the 3 lines before it");
 	out_has("known here as this machine");
