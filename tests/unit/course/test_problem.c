@@ -85,7 +85,11 @@ static void head_is_read(void **state)
 	(void)state;
 	struct read r;
 	read_problem(&r, plate);
-	told_nothing("plate", &r.author.diags);
+	told("plate", &r.author.diags,
+		"x.yaml:17:8: warning: without 'unit' this is shown in mm t s-1 [unit-clash]\n"
+		"   17 |   odd: width * 2 kg / 1 s\n"
+		"      |        ^~~~~~~~~~~~~~~~~~\n"
+		"hint: say in which unit it is read, for example unit: g/s\n");
 	same_text("code", r.p.code, "plate");
 	same_text("title", r.p.title, "Area of a plate");
 	same_text("competency", r.p.competency, "K1");
@@ -306,10 +310,11 @@ static void a_list_without_end_is_told_at_its_place(void **state)
 		text_add(&t, "problem: p\ntitle: t\ncompetency: K1\nlevel: 1\nsource: s\ndraws:\n");
 		for (int i = 0; i < CHILDREN_MOST + more; i++)
 			text_addf(&t, "  d%d: {choice: [1 mm, 2 mm]}\n", i);
-		text_add(&t, "text: t\nasks:\n  - {ask: q, unit: mm, answer: 1 mm, tolerance: exact,\n"
-			     "     steps: [{say: s}], slips: [{slip: a, formula: 2 mm, say: b},\n"
-			     "      {slip: b, formula: 3 mm, say: b}, {slip: c, formula: 4 mm, "
-			     "say: b}]}\n");
+		text_add(&t,
+			"text: t\nasks:\n  - {ask: q, unit: mm, answer: 1 mm, tolerance: exact,\n"
+			"     steps: [{say: s}], slips: [{slip: a, formula: 2 mm, say: b},\n"
+			"      {slip: b, formula: 3 mm, say: b}, {slip: c, formula: 4 mm, "
+			"say: b}]}\n");
 		read_problem(&r, t.at);
 		same_whole("faults", r.author.diags.nerror, more);
 		same_whole("draws", r.p.ndraw, more ? 0 : CHILDREN_MOST);
