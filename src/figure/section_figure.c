@@ -204,10 +204,12 @@ static const char *tilt_text(const struct plan *m)
 
 /* ---- drawing --------------------------------------------------------------------------------- */
 
-/* A row each over and under the bar for a cylinder that passes through, a row for the sides. */
+/* A row each over and under the bar for a cylinder that passes through, one for the sides and for the
+ * mark at the middle of the bar. */
 static void plan_layout(struct plan *m)
 {
-	int over = m->p->side[0] || m->p->side[1] ? 2 : 1;
+	bool passes = m->p->cylinder_mm > 0, sides = m->p->side[0] || m->p->side[1];
+	int over = sides || (passes && has(m, SECTION_OFFSET)) ? 2 : 1;
 	int rows = m->c->rows - over - 1 - (int)m->nmeasure;
 
 	m->n = paper_scale(m->width, m->height, m->c->cols - LABEL_COLS, rows, FINEST);
@@ -335,7 +337,8 @@ static void draw_sides(const struct plan *m)
 	if (m->p->side[1])
 		canvas_text_right(m->c, 0, right, m->p->side[1], INK_STRONG);
 	if (has(m, SECTION_OFFSET))
-		canvas_put(m->c, m->top - 1, col_at(m, 0), GLYPH_DOWN, INK_FAINT);
+		canvas_put(m->c, m->top - 1 - (m->p->cylinder_mm > 0), col_at(m, 0), GLYPH_DOWN,
+			INK_FAINT);
 }
 
 /* What the shades are, beside the bar's lowest row; its middle is marked over it. */
