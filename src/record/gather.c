@@ -454,16 +454,10 @@ static enum bad source_failed(struct gather *g, const char *path, enum bad code)
 	return FINE;
 }
 
-/* One that was begun and never got its first line: empty, or with a piece of it. */
-static bool ends_as_strand(const struct source *s)
-{
-	return s->len == 0 || (s->len < CHAIN_LINE_MOST && memcmp(s->text, "[", 1) == 0);
-}
-
 static enum bad sort_out(struct gather *g, const struct source *s, struct text *why)
 {
 	struct strand_line line;
-	if (!memchr(s->text, '\n', s->len) && ends_as_strand(s)) {
+	if (s->len == 0) { /* begun, and stopped before its first line */
 		remark(g, s->name, "nothing is recorded in it yet");
 		return FINE;
 	}
