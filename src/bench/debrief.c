@@ -161,7 +161,7 @@ static void fault_add(struct page *p, const struct bench_view *v, size_t k)
 		fault_state(b, k), m->is_there && f->is_critical ? " (a critical error)" : "");
 	page_row(p, "Made", "%s, at %s", view_clock(p->arena, b, m->made_s),
 		b->procedure->step[f->made].code);
-	if (m->is_there)
+	if (m->is_there && b->step[f->made].state == STEP_DONE)
 		number_add(p, v, &f->number);
 	when_found(p, v, k);
 	if (m->cost_s > 0 || m->cost_money > 0)
@@ -279,10 +279,12 @@ static void score_add(struct page *p, const struct bench_view *v, const struct b
 {
 	const struct bench *b = v->bench;
 	page_add(p, BLOCK_HEADING, "Score and cost");
-	for (size_t i = 0; i < s->n; i++)
-		page_row(p, s->station[i].title, "level %d, %d points, weight %d%s",
-			s->station[i].level, s->station[i].points, s->station[i].weight,
-			s->station[i].is_critical ? ", critical error" : "");
+	for (size_t i = 0; i < s->n; i++) {
+		const struct station_score *x = &s->station[i];
+		page_row(p, x->title, "level %d, %d points, weight %d%s%s%s", x->level, x->points,
+			x->weight, x->is_critical ? ", critical error" : "",
+			x->asks ? ". Level 3 asks for: " : "", x->asks ? x->asks : "");
+	}
 	if (b->mode == BENCH_HUNT)
 		page_row(p, "Points", "fault %d, step made %d, earliest check %d", HUNT_FAULT,
 			HUNT_MADE, HUNT_CHECK);

@@ -41,6 +41,8 @@ static void numbers_rate(struct bench *b, struct station_score *s)
 				level = k;
 		}
 		lower(s, level);
+		if (level < RUBRIC_LEVELS - 1)
+			s->asks = r->asks;
 	}
 }
 
@@ -96,7 +98,7 @@ static struct station_score *station_of(
 	if (out->n == SCORE_STATIONS)
 		return NULL;
 	struct station_score *s = &out->station[out->n++];
-	*s = (struct station_score){code, code, 1, 3, 0, false, 0};
+	*s = (struct station_score){.station = code, .title = code, .weight = 1, .level = 3};
 	for (size_t i = 0; r && i < r->nstation; i++)
 		if (is_same(r->station[i].code, code)) {
 			s->title = r->station[i].title;

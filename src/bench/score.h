@@ -24,6 +24,7 @@ struct station_score {
 	int weight, level, points;
 	bool is_critical; /* a critical error fails it */
 	size_t faults;    /* made here, mended or not */
+	const char *asks; /* what level 3 asks of its numbers, where they do not reach it; null */
 };
 struct bench_score {
 	struct station_score station[SCORE_STATIONS];

@@ -306,6 +306,7 @@ struct time_window {
 struct rates {
 	const char *station;
 	const struct formula *level[RUBRIC_LEVELS]; /* 1 to 3 */
+	const char *asks;                           /* what level 3 asks for, in words; null */
 	struct place place;
 };
 

@@ -18,7 +18,8 @@
  *	bring        how it comes about, for examples, checks and seeded cases; lines of three kinds:
  *	             {skip: S14}, {wait: 90 min, before: S18}, {step: S06, set: kept, to: FORMULA}
  *
- * rates: station, and any of one, two, three: the level of the rubric that the numbers reach */
+ * rates: station, and any of one, two, three: the level of the rubric that the numbers reach; asks: what
+ *	three asks for, in words, told at the end when it was not reached (none) */
 #include <string.h>
 
 #include "course/procedure_parts.h"
@@ -212,6 +213,7 @@ void rates_read(struct reading *r, struct tree *t)
 		struct rates *x = &list[r->p->nrates++];
 		x->place = child->place;
 		x->station = doc_code(r->doc, tree_need(child, "station", d));
+		x->asks = text_or_null(r, child, "asks");
 		for (int k = 1; k < RUBRIC_LEVELS; k++) {
 			struct tree *level = tree_find(child, words[k]);
 			x->level[k] = level ? truth_of(r, level) : NULL;

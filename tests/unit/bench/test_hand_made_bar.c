@@ -623,6 +623,36 @@ static void measuring_changes_nothing_but_the_clock(void **state)
 	play_close(&other);
 }
 
+/* A bath that rises by 5 K a minute up to the hold brings no fault, but not the full points either: the
+ * debrief says what level 3 asks for, and says nothing to who reached it. */
+static void points_lost_by_numbers_alone_are_explained(void **state)
+{
+	struct play *p = *state;
+	struct bench *b = p->bench;
+	size_t at, cure = procedure_step(&p->procedure, "S42", 3);
+	for (int fast = 0; fast < 2; fast++) {
+		unsigned char key[BENCH_KEY];
+		struct bench_input input;
+		struct bench_score score;
+		play_key(4, key);
+		bench_start(b, key, p->whole, BENCH_FREE);
+		assert_true(bench_work_on(b, 0, cure - 1, SIZE_MAX, &at));
+		bench_usual(b, cure, SIZE_MAX, &input);
+		if (fast)
+			input.value[0][0] = 5.0 / 60;
+		code_is(bench_do(b, cure, &input), FINE);
+		assert_true(bench_work_on(b, cure + 1, b->to, SIZE_MAX, &at));
+		code_is(bench_end(b, END_ACCEPTED), FINE);
+		bench_score(b, NULL, &score);
+		assert_int_equal(b->end, END_ACCEPTED);
+		for (size_t i = 0; i < score.n; i++) {
+			bool is_it = fast && strcmp(score.station[i].station, "resin") == 0;
+			assert_int_equal(score.station[i].level, is_it ? 2 : 3);
+			assert_true((score.station[i].asks != NULL) == is_it);
+		}
+	}
+}
+
 /* A loose analog is found when all are tried: half an hour less five minutes of work, then a day in
  * which nobody stands by, and what the day was for. Who tries none is not told, and does not wait. */
 static void a_day_of_waiting_is_told_and_not_attended(void **state)
@@ -839,6 +869,7 @@ int main(void)
 		cmocka_unit_test(twenty_novices_end_with_their_faults_explained),
 		cmocka_unit_test(random_runs_break_nothing_and_never_come_to_a_dead_end),
 		cmocka_unit_test(measuring_changes_nothing_but_the_clock),
+		cmocka_unit_test(points_lost_by_numbers_alone_are_explained),
 		cmocka_unit_test(a_day_of_waiting_is_told_and_not_attended),
 		cmocka_unit_test(the_loads_follow_the_bar),
 		cmocka_unit_test(a_run_made_again_from_its_lines_is_the_same),
