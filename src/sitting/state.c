@@ -241,6 +241,7 @@ enum bad sitting_answer(struct sitting *s, size_t query, const char *typed,
 	if (!late) {
 		q->typed = kept;
 		q->took_ms = line.took_ms;
+		q->is_scored = false; /* as in a sitting begun by a program that scored at once */
 		s->desk->answers++;
 	}
 	return FINE;

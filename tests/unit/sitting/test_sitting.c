@@ -771,6 +771,80 @@ static void a_whole_sitting_is_made_again(void **state)
 	audit_release(&audit);
 }
 
+/* Programs before this one scored every answer when it was given. A wrong answer as they wrote it: the line
+ * has the outcome and what is right, and is never `held`. */
+static void answer_of_before(struct strand *s, const struct past *p, size_t place)
+{
+	struct arena a = {0};
+	struct stream stream;
+	struct instance *i;
+	struct score score;
+	struct desk d = {.course = &course, .strand = s};
+	struct line_answer line = {.attempt = 1, .turn = 1, .took_ms = 1000, .typed = "0.1"};
+	const struct problem *problem = course_problem(&course, p->form.items.at[place]);
+	assert_non_null(problem);
+	stream_open(&stream, &(struct draw_key){course.code, problem->code, "l-1", p->sitting, 1});
+	code_is(instance_new(&a, problem, &i), FINE);
+	code_is(instance_draw(i, &stream), FINE);
+	struct line_draw draw = {
+		.item = problem->code, .content = problem_hash(problem), .attempt = 1};
+	memcpy(draw.key, stream.key, sizeof draw.key);
+	code_is(line_draw_append(s, &draw), FINE);
+	score_typed(i, 0, "0.1", 3, &score);
+	code_is(desk_answer(&d, i, 0, &score, &line), FINE);
+	arena_release(&a);
+}
+
+static void begun_before(void)
+{
+	static const char *const begin[] = {"begin", NULL};
+	struct script_surface x;
+	struct arena a = {0};
+	struct past p;
+	struct strand *s;
+	enum how end;
+	read_and_sit("l-1", &x, begin, &end);
+	script_close(&x);
+	code_is(past_read(strand_at("l-1"), "theory", &a, &p), FINE);
+	code_is(strand_open(work_folder, "l-1", &machine, &s, NULL), FINE);
+	struct line_open open = an_open;
+	open.mode = "sit";
+	open.course = "small";
+	open.content = course_hash(&course);
+	open.sitting = p.sitting;
+	code_is(line_open_append(s, &open), FINE);
+	answer_of_before(s, &p, 0);
+	answer_of_before(s, &p, 1);
+	code_is(line_place_append(s, &(struct line_place){2, 5000}), FINE);
+	strand_close(s);
+	arena_release(&a);
+}
+
+/* One answer stays, one is changed, one is new; stopped in between, and audited like any other. */
+static void a_sitting_that_an_older_program_began_goes_on(void **state)
+{
+	static const char *const stopped[] = {"go-on", "next", "right", NULL};
+	static const char *const rest[] = {"go-on", "1", "right", "hand-in", "hand-in", "", NULL};
+	struct script_surface x;
+	struct audit audit;
+	enum how end;
+	(void)state;
+	begun_before();
+	struct sitting_how how = read_and_sit("l-1", &x, stopped, &end);
+	script_says(&x, "This sitting was interrupted.");
+	script_says(&x, "Your answer so far: 0.1");
+	assert_false(how.is_done);
+	script_close(&x);
+	how = read_and_sit("l-1", &x, rest, &end);
+	assert_true(how.is_done && how.passed);
+	script_says(&x, "66.67 % of all points");
+	script_close(&x);
+	audit_now(&audit);
+	assert_true(audit_is_clean(&audit));
+	assert_int_equal(audit.count.graded_equal, 2);
+	audit_release(&audit);
+}
+
 static void an_answer_that_was_not_given_is_found(void **state)
 {
 	static const char *const wrong[] = {"begin", "0.1", "0.1", NULL};
@@ -849,6 +923,7 @@ int main(void)
 		A(two_candidates_get_forms_of_their_own),
 		A(a_result_that_was_made_up_is_found),
 		A(a_form_of_ones_own_choice_is_found),
+		A(a_sitting_that_an_older_program_began_goes_on),
 		A(an_answer_that_was_not_given_is_found),
 		A(a_whole_sitting_is_made_again),
 	};
