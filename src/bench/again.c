@@ -109,6 +109,8 @@ static void no_run(struct again *g, const char *words)
 	page_init(&p, &g->aside, "No run to show", NULL);
 	page_add(&p, BLOCK_TEXT, "%s", words);
 	show(g, &p);
+	if (!g->desk->by_lines) /* a screen is gone at once */
+		wait(g);
 	if (g->left == REPLY_GO)
 		g->left = REPLY_BACK;
 }
@@ -138,11 +140,13 @@ static bool choose(struct again *g, const struct ledger_past *past, size_t n, si
 	struct choice *choice = arena_many(&g->arena, n, struct choice);
 	struct page p;
 	struct reply r;
+	struct hash now = procedure_hash(g->bench->procedure);
 	page_init(&p, &g->aside, g->bench->procedure->part[g->part].title, NULL);
 	page_add(&p, BLOCK_TEXT, "Runs of this, in the order they were begun.");
 	show(g, &p);
 	for (size_t i = 0; choice && i < n; i++)
-		choice[i] = (struct choice){NULL, past_words(g, &past[i]), NULL};
+		choice[i] = (struct choice){NULL, past_words(g, &past[i]),
+			hash_is_equal(&past[i].run.content, &now) ? NULL : "before a change"};
 	struct question q = {.kind = ASK_CHOICE,
 		.prompt = "Which one is to be shown?",
 		.choice = choice,
