@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "desk/present.h"
 
+#include <string.h>
+
 #include "desk/lead.h"
 #include "desk/picture.h"
 
@@ -110,31 +112,31 @@ static bool needs_places(const struct instance *i, size_t ask)
 	return q->may_refer || lost > i->ask[ask].tolerance;
 }
 
-/* " (to one decimal)" */
-static const char *places_words(struct page *p, const struct instance *i, size_t ask)
+/* "Film (as a positive number, to one decimal)": the ask's text, with how many decimals are wanted. */
+static const char *asked_words(struct page *p, const struct instance *i, size_t ask)
 {
-	static const char *const numeral[] = {"", "one", "two", "three", "four", "five", "six"};
-	int places = i->problem->ask[ask].shown.places;
-	if (!needs_places(i, ask))
-		return "";
-	if (places == 1)
-		return " (to one decimal)";
-	const char *made = (size_t)places < sizeof numeral / sizeof *numeral
-				   ? arena_format(p->arena, " (to %s decimals)", numeral[places])
-				   : arena_format(p->arena, " (to %d decimals)", places);
+	static const char *const numeral[] = {"no", "one", "two", "three", "four", "five", "six"};
+	const struct ask *q = &i->problem->ask[ask];
+	int places = q->shown.places;
+	size_t len = strlen(q->text);
+	bool joins = len && q->text[len - 1] == ')';
+	if (!needs_places(i, ask) || (size_t)places >= sizeof numeral / sizeof *numeral)
+		return q->text;
+	const char *made = arena_format(p->arena, "%.*s%sto %s %s)", (int)(len - joins), q->text,
+		joins ? ", " : " (", numeral[places],
+		text_plural((unsigned)places, "decimal", "decimals"));
 	p->out |= !made;
-	return made ? made : "";
+	return made ? made : q->text;
 }
 
 void present_ask(struct page *p, const struct instance *i, size_t ask, char sign)
 {
 	const struct problem *problem = i->problem;
-	const char *places = places_words(p, i, ask);
+	const char *words = asked_words(p, i, ask);
 	if (problem->nask > 1)
-		page_add(p, BLOCK_HEADING, "Asked, %zu of %zu: %s%s", ask + 1, problem->nask,
-			problem->ask[ask].text, places);
+		page_add(p, BLOCK_HEADING, "Asked, %zu of %zu: %s", ask + 1, problem->nask, words);
 	else
-		page_add(p, BLOCK_HEADING, "Asked: %s%s", problem->ask[ask].text, places);
+		page_add(p, BLOCK_HEADING, "Asked: %s", words);
 	if (problem->ask[ask].noffer)
 		add_offers(p, i, ask, sign);
 }

@@ -251,6 +251,39 @@ static void step_value_add(
 		bracketed_add(&step->shown, &v, result_places(p, step), sign, out);
 }
 
+static bool is_word_char(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+	       c == '_';
+}
+
+/* Does the constant stand here, and not a name that holds its letters? */
+static bool is_pi(const struct text *t, size_t i)
+{
+	return strncmp(t->at + i, "pi", 2) == 0 && (!i || !is_word_char(t->at[i - 1])) &&
+	       !is_word_char(t->at[i + 2]);
+}
+
+/* A formula as it is printed, not as it is typed: with the signs for "times" and pi, and with values
+ * apart that are written with a comma themselves. */
+static void signs_set(struct text *t, char sign)
+{
+	struct text made;
+	text_init(&made);
+	for (size_t i = 0; i < t->len; i++)
+		if (t->at[i] == '*')
+			text_add(&made, "×");
+		else if (sign == ',' && strncmp(t->at + i, ", ", 2) == 0)
+			text_add_char(&made, ';');
+		else if (is_pi(t, i))
+			text_add(&made, "π"), i++;
+		else
+			text_add_char(&made, t->at[i]);
+	made.out |= t->out;
+	text_release(t);
+	*t = made;
+}
+
 static void step_add(
 	const struct precision *p, const struct step *step, char sign, struct text *out)
 {
@@ -263,9 +296,11 @@ static void step_add(
 	chain_link(&chain, &link, out);
 	text_clear(&link);
 	formula_print(step->formula, &link);
+	signs_set(&link, '.');
 	chain_link(&chain, &link, out);
 	text_clear(&link);
 	formula_print_values(step->formula, p->i->value, show_slot, &how, &link);
+	signs_set(&link, sign);
 	chain_link(&chain, &link, out);
 	text_clear(&link);
 	step_value_add(p, step, sign, &link);

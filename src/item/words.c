@@ -75,12 +75,22 @@ void instance_value_add(
 	shown_value_add(&shown, &i->value[slot], places, sign, out);
 }
 
+/* Does only a comma stand here between two values? */
+static bool is_comma_between(const struct template *t, size_t n)
+{
+	const struct piece *p = &t->piece[n];
+	return p->slot == NO_SLOT && p->len == 2 && memcmp(p->text, ", ", 2) == 0 && n &&
+	       n + 1 < t->n && p[-1].slot != NO_SLOT && p[1].slot != NO_SLOT;
+}
+
 void instance_text_add(
 	const struct instance *i, const struct template *t, char sign, struct text *out)
 {
 	for (size_t n = 0; n < t->n; n++) {
 		const struct piece *p = &t->piece[n];
-		if (p->slot == NO_SLOT)
+		if (sign == ',' && is_comma_between(t, n))
+			text_add(out, "; ");
+		else if (p->slot == NO_SLOT)
 			text_add_bytes(out, p->text, p->len);
 		else
 			instance_value_add(i, (size_t)p->slot, p->places, sign, out);

@@ -104,6 +104,7 @@ static const struct stand_in stand_ins[] = {
 	{0xBE, '?', " 3/4"},
 	{0xBF, '?', "?"},
 	{0xC6, 'A', "AE"},
+	{0xD7, 'x', "*"},
 	{0xDE, 'T', "Th"},
 	{0xDF, 's', "ss"},
 	{0xE6, 'a', "ae"},

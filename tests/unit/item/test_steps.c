@@ -171,6 +171,16 @@ static void line_holds(const struct problem *p, char *line, struct seen *seen)
 	free(whole);
 }
 
+/* The printed sign as the key of the calculator. */
+static void times_set(char *s)
+{
+	static const char times[] = "×";
+	while ((s = strstr(s, times))) {
+		*s++ = '*';
+		memmove(s, s + sizeof times - 2, strlen(s + sizeof times - 2) + 1);
+	}
+}
+
 static void steps_hold(const struct instance *i, struct seen *seen)
 {
 	const struct problem *p = i->problem;
@@ -179,6 +189,7 @@ static void steps_hold(const struct instance *i, struct seen *seen)
 			struct text t;
 			text_init(&t);
 			instance_step_add(i, &p->ask[k].step[n], '.', &t);
+			times_set(t.at);
 			if (t.len)
 				line_holds(p, t.at, seen);
 			text_release(&t);
@@ -204,14 +215,45 @@ static void lines_hold_with_the_numbers_they_show(void **state)
 		arena_release(&a);
 	}
 	/* The calculator knows no function but the root; still it must have done most of them. */
-	if (seen.done * 3 < seen.lines)
+	if (seen.done * 2 < seen.lines)
 		fail_msg("only %lu of %lu lines were worked out", seen.done, seen.lines);
+}
+
+/* Where the comma is the decimal sign, nothing else is parted by one. */
+static void values_with_commas_are_parted_by_semicolons(void **state)
+{
+	unsigned long parted = 0;
+	(void)state;
+	for (size_t k = 0; k < demo.nproblem; k++) {
+		const struct problem *p = demo.by_code[k];
+		struct arena a = {0};
+		struct instance *i;
+		struct stream draws;
+		if (p->is_fixed)
+			continue;
+		stream_open(&draws, &(struct draw_key){"course", p->code, "student", "commas", 1});
+		assert_int_equal(instance_new(&a, p, &i), FINE);
+		assert_int_equal(instance_draw(i, &draws), FINE);
+		for (size_t n = 0; n < p->ngiven; n++) {
+			struct text t;
+			text_init(&t);
+			instance_text_add(i, &p->given[n].value, ',', &t);
+			parted += strstr(t.at, "; ") != NULL;
+			for (const char *s = t.at; (s = strstr(s, "mm, ")); s++)
+				if (isdigit((unsigned char)s[4]) && s > t.at && s[-1] == ' ')
+					fail_msg("%s: %s", p->code, t.at);
+			text_release(&t);
+		}
+		arena_release(&a);
+	}
+	assert_true(parted > 0);
 }
 
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(lines_hold_with_the_numbers_they_show),
+		cmocka_unit_test(values_with_commas_are_parted_by_semicolons),
 	};
 	return cmocka_run_group_tests_name("item/steps", tests, demo_open, demo_close);
 }

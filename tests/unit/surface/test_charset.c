@@ -58,7 +58,7 @@ static void text_is_spelt_in_ascii(void **state)
 		{"5 µm, 12 mm², I in mm⁴", "5 um, 12 mm^2, I in mm^4"},
 		{"a → b – c … “d” ‘e’", "a -> b - c ... \"d\" 'e'"},
 		{"Größe Łódź œuvre", "Grosse Lodz oeuvre"},
-		{"2 × 3 ÷ 4 ≈ 1½ √2 ∞", "2 x 3 / 4 ~ 1 1/2 sqrt2 infinity"},
+		{"2 × 3 ÷ 4 ≈ 1½ √2 ∞", "2 * 3 / 4 ~ 1 1/2 sqrt2 infinity"},
 		{"R₁₂ ⌀ 4.1", "R12 diameter  4.1"},
 		{"│ ─ ┼ ▲ ●", "| - + ^ *"},
 		{"中", "?"},
