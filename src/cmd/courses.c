@@ -2,6 +2,7 @@
 #include "cmd/courses.h"
 
 #include <stdio.h>
+#include <stdint.h>
 #include <string.h>
 
 #include <barwright/base/file.h>
@@ -178,29 +179,61 @@ const struct course *courses_choose(const struct courses *c, const struct option
 
 /* ---- rubrics --------------------------------------------------------------------------------- */
 
-static enum bad load_first_rubric(const char *folder, struct arena *a, struct rubric *out)
+static bool is_rubric_file(const struct folder_entry *e)
+{
+	size_t len = strlen(e->name);
+	return e->kind == FILE_PLAIN && len > 5 && !strcmp(e->name + len - 5, ".yaml");
+}
+
+static enum bad load_rubrics(const char *folder, struct arena *a, size_t most, struct rubrics *out)
 {
 	struct folder_entry *entry;
 	size_t n;
+	enum bad code = FINE;
 	struct diags d = {.arena = a};
 	if (folder_list(folder, a, &entry, &n))
 		return FINE;
-	for (size_t k = 0; k < n; k++) {
-		size_t len = strlen(entry[k].name);
-		if (entry[k].kind == FILE_PLAIN && len > 5 &&
-			!strcmp(entry[k].name + len - 5, ".yaml"))
-			return rubric_load(joined(a, folder, entry[k].name), out, &d);
+	out->at = arena_many(a, n + 1, struct rubric);
+	if (!out->at)
+		return BAD_MEMORY;
+	for (size_t k = 0; !code && k < n && out->n < most; k++) {
+		if (!is_rubric_file(&entry[k]))
+			continue;
+		code = rubric_load(joined(a, folder, entry[k].name), &out->at[out->n], &d);
+		out->n += !code;
+	}
+	return code;
+}
+
+static enum bad rubrics_beside(
+	const char *folder, struct arena *a, size_t most, struct rubrics *out)
+{
+	const char *beside[] = {"../rubrics", "../../rubrics"};
+	*out = (struct rubrics){0};
+	for (size_t k = 0; k < 2; k++) {
+		const char *path = joined(a, folder, beside[k]);
+		if (file_kind(path) == FILE_FOLDER)
+			return load_rubrics(path, a, most, out);
 	}
 	return FINE;
 }
 
+enum bad rubrics_gather(const char *folder, struct arena *a, struct rubrics *out)
+{
+	return rubrics_beside(folder, a, SIZE_MAX, out);
+}
+
+void rubrics_release(struct rubrics *r)
+{
+	while (r->n)
+		rubric_release(&r->at[--r->n]);
+}
+
 enum bad rubrics_load(const char *folder, struct arena *a, struct rubric *out)
 {
-	const char *beside[] = {"../rubrics", "../../rubrics"};
-	for (size_t k = 0; k < 2; k++) {
-		const char *path = joined(a, folder, beside[k]);
-		if (file_kind(path) == FILE_FOLDER)
-			return load_first_rubric(path, a, out);
-	}
-	return FINE;
+	struct rubrics first;
+	enum bad code = rubrics_beside(folder, a, 1, &first);
+	if (!code && first.n)
+		*out = first.at[0];
+	return code;
 }

@@ -34,5 +34,13 @@ const struct course *courses_choose(const struct courses *c, const struct option
 /* The rubrics that belong to the courses in `folder`: the first *.yaml of the folder "rubrics"
  * beside it. FINE with no station when there are none. */
 enum bad rubrics_load(const char *folder, struct arena *a, struct rubric *out);
+/* All of them, in the order of their files' names; one with a fault has no stations. What was read before
+ * a failure is in `out` too: rubrics_release in any case. */
+struct rubrics {
+	struct rubric *at; /* in the arena */
+	size_t n;
+};
+enum bad rubrics_gather(const char *folder, struct arena *a, struct rubrics *out);
+void rubrics_release(struct rubrics *r);
 
 #endif

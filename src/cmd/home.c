@@ -256,20 +256,65 @@ static enum how ask_rater(struct desk *d, struct reply *rater, struct reply *pie
 	return how;
 }
 
-static enum how go_rate(struct desk *d, void *context)
+/* Asked only where there are several that can be used; *out is null where there is none. */
+static enum how choose_rubric(
+	struct desk *d, const struct rubrics *all, struct arena *a, const struct rubric **out)
+{
+	size_t n = 0, chosen = 0;
+	enum how how = HOW_DONE;
+	struct page p;
+	struct choice *list = arena_many(a, all->n + 1, struct choice);
+	const struct rubric **what = arena_many(a, all->n + 1, const struct rubric *);
+	if (!list || !what)
+		return desk_broken(d, BAD_MEMORY);
+	for (size_t k = 0; k < all->n; k++)
+		if (all->at[k].nstation) {
+			const struct rubric *r = &all->at[k];
+			list[n] = (struct choice){r->code, r->title, NULL};
+			what[n++] = r;
+		}
+	if (n > 1) {
+		page_init(&p, a, "Rating bench work", "for instructors");
+		page_add(&p, BLOCK_TEXT, "A rubric says what is rated, and at which level it is.");
+		how = show(d, &p);
+		if (!how)
+			how = choose(d, "By which rubric?", list, n, &chosen);
+	}
+	*out = what[chosen];
+	return how;
+}
+
+static enum how rate_by(struct desk *d, const struct rubric *rubric)
 {
 	struct reply rater, piece;
-	(void)context;
-	if (!d->strand)
-		return tell(d, "Rating bench work", needs_record);
-	if (!d->rubric)
-		return tell(d, "Rating bench work", "There is no rubric with the courses here.");
+	const struct rubric *before = d->rubric;
 	enum how how = ask_rater(d, &rater, &piece);
 	struct rate_how x = {.piece = piece.text, .rater = rater.text};
 	desk_keeps(d, "What you rated is recorded.");
+	d->rubric = rubric;
 	if (!how)
 		how = rate_run(d, &x);
+	d->rubric = before;
 	return !how && x.refused ? tell(d, "Rating bench work", x.refused) : how;
+}
+
+static enum how go_rate(struct desk *d, void *context)
+{
+	const struct options *o = context;
+	struct arena a = {0};
+	struct rubrics all = {0};
+	const struct rubric *rubric = NULL;
+	if (!d->strand)
+		return tell(d, "Rating bench work", needs_record);
+	enum bad code = rubrics_gather(courses_folder(o, &a), &a, &all);
+	enum how how = code ? desk_broken(d, code) : choose_rubric(d, &all, &a, &rubric);
+	if (!how)
+		how = rubric ? rate_by(d, rubric)
+			     : tell(d, "Rating bench work",
+				       "There is no rubric with the courses here.");
+	rubrics_release(&all);
+	arena_release(&a);
+	return how;
 }
 
 /* ---- all of it ------------------------------------------------------------------------------- */

@@ -11,6 +11,9 @@ printf 'barwright-learners 1\nl-00000001\tAda Lindqvist\n' >"$d/data/learners.tx
 mkdir -p "$d/courses"
 cp -r tests/text/sit/courses/small "$d/courses"
 cp -r tests/text/sit/rubrics "$d"
+# Another one, and one that cannot be used: it is not offered.
+sed 's/^rubric: .*/rubric: other/; s/^title: .*/title: Another rubric/' "$d/rubrics/bench.yaml" >"$d/rubrics/other.yaml"
+echo 'rubric: broken' >"$d/rubrics/broken.yaml"
 mkdir "$d/courses/procedures"
 cp courses/procedures/space-for-the-bar.yaml "$d/courses/procedures"
 
