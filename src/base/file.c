@@ -272,6 +272,18 @@ enum bad file_read_named(const char *path, size_t most, struct arena *a, char **
 	return read_path(path, most, true, a, bytes, len);
 }
 
+bool file_begins(const char *path, const char *with)
+{
+	char start[64];
+	size_t n = strlen(with), got;
+	int fd = n <= sizeof start ? call_open(path, O_RDONLY | O_NOCTTY | O_NONBLOCK, 0) : -1;
+	if (fd < 0)
+		return false;
+	enum bad code = read_some(fd, start, n, &got);
+	now->close(fd);
+	return !code && got == n && memcmp(start, with, n) == 0;
+}
+
 static enum bad sync_fd(int fd)
 {
 	int r;

@@ -51,5 +51,8 @@ int cannot_read_usage(const struct command *c, const char *format, ...)
 /* Writes a whole text to stdout and says so when it could not be written (full disk); a reader that
  * went away is no fault. Gives `status`, or EXIT_CANNOT. */
 int put_out(const struct text *t, int status);
+/* Writes a file of results. What stands there already is replaced only when it begins like one of these:
+ * a key, a record or a course that was named by mistake is not lost (BAD_REPEATED). */
+enum bad put_file(const char *path, const char *begins, const void *bytes, size_t len, bool secret);
 
 #endif

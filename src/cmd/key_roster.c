@@ -152,7 +152,7 @@ static int write_roster(const struct listing *l, const struct opened *by, const 
 	text_init(&t);
 	enum bad code = roster_write(&assessors, &machines, by->who.name, by->pair, &t);
 	int status = code ? cannot("%s: %s", l->path, bad_text(code)) : EXIT_DONE;
-	if (!status && (code = file_replace(out, t.at, t.len, false)))
+	if (!status && (code = put_file(out, "barwright-roster ", t.at, t.len, false)))
 		status = cannot("%s: %s", out, file_advice(code));
 	text_release(&t);
 	return status;

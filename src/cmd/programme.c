@@ -11,6 +11,7 @@
 
 #include "cmd/courses.h"
 #include "cmd/options.h"
+#include "cmd/record_parts.h"
 #include "cmd/record_person.h"
 #include "course/programme.h"
 #include "print/paper.h"
@@ -136,7 +137,7 @@ static int write_sheets(const struct view_args *x, const struct text *words)
 		text_clear(&sheet);
 		code = path && title ? paper_sheet(title, line, n, k, &sheet) : BAD_MEMORY;
 		if (!code)
-			code = file_replace(path, sheet.at, sheet.len, false);
+			code = put_file(path, "<?xml", sheet.at, sheet.len, false);
 		if (code)
 			status = cannot("%s: %s", x->svg, file_advice(code));
 		else
@@ -190,11 +191,22 @@ static int list_learners(struct view_args *x)
 	return status;
 }
 
+/* Notes that count here: of accepted assessors and of this machine. */
+static int erasures_find(struct view_args *x, struct erasures *out)
+{
+	struct accepted trusted = {0};
+	int status = trusted_ring(x->data, x->arena, &trusted);
+	if (!status && erasures_read(x->data, &trusted.ring, x->arena, out))
+		status = cannot("%s", bad_text(BAD_MEMORY));
+	return status;
+}
+
 static int view(const struct options *o, struct view_args *x, const struct courses *courses,
 	char **path, size_t n)
 {
 	struct key_ring ring;
 	struct programme programme = {0};
+	struct erasures erased = {0};
 	struct text why;
 	const struct course *c = courses_choose(courses, o);
 	if (!c)
@@ -214,11 +226,14 @@ static int view(const struct options *o, struct view_args *x, const struct cours
 		status = cannot("%s", why.len ? why.at : "the list of assessors cannot be read");
 	text_release(&why);
 	if (!status)
+		status = erasures_find(x, &erased);
+	if (!status)
 		status = gather(&e, x, path, n);
 	if (!status && x->learner)
 		status = find_learner(x, &e);
 	if (!status) {
-		struct view_of v = {&e, c, at ? &programme : NULL, name_find, x, clock_now()};
+		struct view_of v = {
+			&e, c, at ? &programme : NULL, name_find, x, clock_now(), &erased};
 		status = tell(o, x, &v);
 	}
 	programme_release(&programme);

@@ -11,6 +11,7 @@
 #include <barwright/base/utf8.h>
 #include <barwright/record/learner.h>
 
+#include "cmd/courses.h"
 #include "cmd/options.h"
 #include "cmd/record_parts.h"
 #include "cmd/record_person.h"
@@ -33,6 +34,7 @@ struct exporting {
 	struct learner_row *row;
 	size_t nrow;
 	struct opened by;
+	struct courses courses; /* for titles; none where there is no course */
 	struct xapi xapi;
 	size_t credentials;
 	struct text out;
@@ -53,6 +55,19 @@ static const char *person_of(void *context, const char *who)
 	return learner_person(x->row, x->nrow, who);
 }
 
+static const char *title_of(void *context, const char *course, const char *competency)
+{
+	const struct exporting *x = context;
+	for (size_t i = 0; i < x->courses.n; i++) {
+		const struct course *c = &x->courses.course[i];
+		const struct competency *k =
+			strcmp(c->code, course) ? NULL : course_competency(c, competency);
+		if (k)
+			return k->title;
+	}
+	return NULL;
+}
+
 /* The name that belongs to a strand, by its first line; null: none, or none is wanted. */
 static const char *subject_of(struct exporting *x, const struct source *s)
 {
@@ -71,7 +86,11 @@ static enum bad export_source(struct exporting *x, const struct source *s, struc
 {
 	struct csv_names names = {x->names ? name_of : NULL, person_of, x};
 	const struct key_ring *ring = &x->accepted.ring;
-	struct credential_how how = {.pair = x->by.pair, .issuer = x->by.who.name, .base = x->base};
+	struct credential_how how = {.pair = x->by.pair,
+		.issuer = x->by.who.name,
+		.base = x->base,
+		.title_of = title_of,
+		.context = x};
 	switch (x->form) {
 	case FORM_CSV:
 		return csv_strand(s, ring, &names, &x->out, d);
@@ -157,13 +176,19 @@ static int tell_written(const struct options *o, const struct exporting *x, size
 	return status;
 }
 
+/* How a file of this format begins, whatever stands in it; no strand does. */
+static const char *begins(const struct text *t)
+{
+	return *t->at == '[' ? "[\n" : *t->at == '{' ? "{\"" : "strand,n,";
+}
+
 static int finish(const struct options *o, struct exporting *x, size_t strands)
 {
 	if (x->out.out)
 		return cannot("there was not enough memory for the whole answer");
 	if (!x->out_file)
 		return put_out(&x->out, EXIT_DONE);
-	enum bad code = file_replace(x->out_file, x->out.at, x->out.len, x->names);
+	enum bad code = put_file(x->out_file, begins(&x->out), x->out.at, x->out.len, x->names);
 	return code ? cannot("%s: %s", x->out_file, file_advice(code))
 		    : tell_written(o, x, strands);
 }
@@ -283,9 +308,13 @@ int record_export(const struct options *o, struct arena *a, const char *data, in
 			       : cannot_read_usage(&record_command, "who issues it? --key FILE");
 	if (status)
 		return status;
+	if (x.form == FORM_CREDENTIAL && file_kind(courses_folder(o, a)) == FILE_FOLDER &&
+		courses_heads(o, a, &x.courses))
+		x.courses = (struct courses){0};
 	text_init(&x.out);
 	status = export_all(o, &x, path, n);
 	text_release(&x.out);
+	courses_release(&x.courses);
 	assessor_forget(x.by.pair);
 	return status;
 }

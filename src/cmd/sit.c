@@ -251,7 +251,7 @@ static enum bad lock_with(void *context, const char *phrase)
 	}
 	enum bad code = locked_make(l->bytes, l->len, phrase, NULL, &a, &locked, &len);
 	if (!code)
-		code = file_replace(l->to, locked, len, false);
+		code = put_file(l->to, "barwright locked ", locked, len, false);
 	if (code)
 		file_words(code, l->to, &l->why);
 	arena_release(&a);

@@ -64,3 +64,10 @@ int put_out(const struct text *t, int status)
 		return status;
 	return cannot("the output could not be written: %s", strerror(errno));
 }
+
+enum bad put_file(const char *path, const char *begins, const void *bytes, size_t len, bool secret)
+{
+	if (file_kind(path) == FILE_PLAIN && !file_begins(path, begins))
+		return BAD_REPEATED;
+	return file_replace(path, bytes, len, secret);
+}

@@ -53,7 +53,7 @@ static int put_svg(struct arena *a, const struct work_result *w, const char *pat
 		code = svg_sheet(a, title, &arch, &stack, &t);
 	if (code)
 		status = cannot("the drawing could not be made: %s", bad_text(code));
-	else if ((code = file_replace(path, t.at, t.len, false)))
+	else if ((code = put_file(path, "<?xml", t.at, t.len, false)))
 		status = cannot_file(code, path);
 	text_release(&t);
 	return status;

@@ -73,6 +73,9 @@ enum bad file_read(const char *path, size_t most, struct arena *a, char **bytes,
  * long as that may take. */
 enum bad file_read_named(const char *path, size_t most, struct arena *a, char **bytes, size_t *len);
 
+/* Does a plain file of this name begin with these bytes? False too when it cannot be read. */
+bool file_begins(const char *path, const char *with);
+
 /* Puts a whole file in the place of the old one or of none: afterwards, and after a power cut at
  * any moment, there is either the old one or the new one. Readable and writable for the owner only
  * (0600) when `secret`, else 0666 less the umask. On failure the old one is untouched, except that when

@@ -280,6 +280,18 @@ want 0 '"forks":0,"voids":1' 'the same as JSON'
 say record gather --into "$d/small" "$d/rolled" "$d/before"
 want 0 '0 with something new\|known already' 'gathering it again changes nothing'
 
+# ---- a file that was named by mistake
+cp "$stick/ruiz.key" "$d/key.kept"
+say record export --csv --out "$stick/ruiz.key"
+want 2 'there already' 'a table does not take the place of a key'
+cmp -s "$stick/ruiz.key" "$d/key.kept" || { echo "the key is gone"; exit 1; }
+say record export --csv --out "$d/table"
+say record export --csv --out "$d/table"
+[ "$status" = 0 ] || { echo "a table does not take the place of an older one"; exit 1; }
+say record export --xapi --out "$d/table"
+want 2 'there already' 'but statements do not'
+cp "$d/data/learners.txt" "$d/data/learners.txt.new-1-0"
+
 # ---- erasing
 say record erase "$name"
 want 2 'add --yes' 'nothing is erased by the way'
@@ -291,10 +303,16 @@ want 2 'Say which by the code' 'two learners of one name'
 cp "$d/learners" "$d/data/learners.txt"
 say record erase --yes --key "$stick/ruiz.key" --phrase "$d/phrase" "$name"
 want 0 'Chains and seals still hold' 'erasing'
+[ ! -e "$d/data/learners.txt.new-1-0" ] || { echo "a name stays in a file that was left over"; exit 1; }
 ! grep -q "$name" "$d/data/learners.txt" || { echo "the name is still there"; exit 1; }
 ! grep -q '"kind":"answer"' "$ana" || { echo "an answer is still there"; exit 1; }
 say record audit --witness "$stick/witness.jsonl"
 want 0 '1 seal holds' 'the seal holds after it'
+say record list
+want 0 "erased on request on $(date -u +%F), noted by D. Ruiz" 'the list says so'
+say record transcript "$who"
+want 0 "Erased on request on $(date -u +%F), noted by D. Ruiz" 'and the transcript'
+! grep -q 'missing' "$d/out" || { echo "of what was erased something is told to be missing"; exit 1; }
 say record gather --into "$d/archive" "$d/data"
 want 0 'erased, as noted' 'the archive hears of it'
 ! grep -q '"kind":"answer"' "$d/archive/strands/$strand.jsonl" || { echo "the archive kept it"; exit 1; }
