@@ -13,9 +13,13 @@
 /* A number written so coarsely, or a tolerance so wide, that it fits too much to betray anything. */
 #define CLOSE_ENOUGH 0.025
 
+/* Does the number come out this way? Where the way leads to the answer all the same, it is none that
+ * went wrong. */
 static bool fits_closely(
 	const struct instance *i, size_t ask, double value, double target, double half)
 {
+	if (is_within(i, ask, target, i->ask[ask].answer, i->ask[ask].tolerance))
+		return false;
 	double tolerance = fmin(i->ask[ask].tolerance, CLOSE_ENOUGH * fabs(target)) + half;
 	return !formula_is_nothing(target) && half <= CLOSE_ENOUGH * fabs(target) &&
 	       is_within(i, ask, value, target, tolerance);
@@ -86,10 +90,11 @@ static void unit_found(struct score *out, size_t k)
 
 static bool is_bare_in(const struct instance *i, size_t ask, const struct number *n, double factor)
 {
+	const struct instance_ask *q = &i->ask[ask];
 	double half = n->half / i->problem->ask[ask].shown.unit.factor * factor;
-	return half <= CLOSE_ENOUGH * fabs(i->ask[ask].answer) &&
-	       is_within(
-		       i, ask, n->typed * factor, i->ask[ask].answer, i->ask[ask].tolerance + half);
+	if (half > CLOSE_ENOUGH * fabs(q->answer))
+		half = 0; /* 0.1 is 100 to the point, or it is nothing */
+	return is_within(i, ask, n->typed * factor, q->answer, q->tolerance + half);
 }
 
 /* Is the bare number right in another unit of the same dimension? Or was a given value turned into
@@ -428,7 +433,7 @@ bool fits_pair_exactly(
 static bool fits_pair_nearly(
 	const struct instance *i, size_t ask, const struct number *n, struct score *out)
 {
-	return fits_pair(i, ask, n, i->ask[ask].tolerance, out);
+	return fits_pair(i, ask, n, wrong_tolerance(i, ask, n->value), out);
 }
 
 /* ---- all of it ------------------------------------------------------------------------------- */

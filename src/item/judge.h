@@ -21,6 +21,9 @@ struct number {
 
 /* The edge of a tolerance belongs to it; the last bits of a double do not decide. */
 bool is_within(const struct instance *i, size_t ask, double value, double target, double tolerance);
+/* How far from a wrong way's number an answer may stand that is taken for it: the answer's tolerance, less
+ * where that number is smaller than the answer, but half the last digit asked for. */
+double wrong_tolerance(const struct instance *i, size_t ask, double wrong);
 void unread(struct score *out, const char *why);
 
 /* diagnose.c: which mistake of the general kinds gives this wrong number; OUTCOME_WRONG: none. */

@@ -78,15 +78,22 @@ bool is_within(const struct instance *i, size_t ask, double value, double target
 	       answer_gap(i, ask, value, target) <= tolerance + slack;
 }
 
-/* A wrong number is written with the places asked for, however exact the answer has to be. */
+/* fmin takes the number where the share is none: the answer is 0, or nothing fits. */
+double wrong_tolerance(const struct instance *i, size_t ask, double wrong)
+{
+	const struct instance_ask *q = &i->ask[ask];
+	double share = fmin(fabs(wrong / q->answer), 1);
+	return fmax(q->tolerance * share, half_shown_digit(&i->problem->ask[ask].shown));
+}
+
 static long nearest_slip(const struct instance *i, size_t ask, double value)
 {
 	const struct instance_ask *q = &i->ask[ask];
-	double tolerance = fmax(q->tolerance, half_shown_digit(&i->problem->ask[ask].shown));
 	long best = NO_SLIP_FITS;
 	double distance = INFINITY;
 	for (size_t n = 0; n < i->problem->ask[ask].nslip; n++) {
 		double gap = answer_gap(i, ask, value, q->slip[n]);
+		double tolerance = wrong_tolerance(i, ask, q->slip[n]);
 		if (is_within(i, ask, value, q->slip[n], tolerance) && gap < distance) {
 			best = (long)n;
 			distance = gap;

@@ -50,7 +50,18 @@ static const char fixed[] =
 	"      - {slip: forced, formula: \"smallest_from([5 mm, 6 mm], low - rest)\", say: too "
 	"thick}\n"
 	"      - {slip: thin, formula: least, say: not in the list}\n"
-	"      - {slip: thick, formula: 6 mm + 0 * low, say: too thick by far}\n";
+	"      - {slip: thick, formula: 6 mm + 0 * low, say: too thick by far}\n"
+	"  - ask: film\n"
+	"    unit: um\n"
+	"    places: 0\n"
+	"    tolerance: 1 um\n"
+	"    why: the gauge\n"
+	"    answer: (low - 13.8 mm) * rest / rest + 0.4 um\n"
+	"    steps: [{say: subtract}]\n"
+	"    slips:\n"
+	"      - {slip: hundredths, formula: (low - 13.8 mm) / 10, say: hundredths}\n"
+	"      - {slip: both, formula: 2 * (low - 13.8 mm), say: both sides}\n"
+	"      - {slip: half, formula: (low - 13.8 mm) / 2, say: one side}\n";
 
 struct world {
 	struct course course;
@@ -154,6 +165,14 @@ static const struct {
 	{2, "5", OUTCOME_NOT_REFERRED, 0, "too thick"},
 	{2, "3.5", OUTCOME_NOT_REFERRED, 1, "not in the list"},
 	{2, "4.6", OUTCOME_NOT_REFERRED, NO_SLIP_FITS, "Stop, and refer"},
+	/* The tolerance of 100.4 is not that of a slip's 10; and where the way leads to the answer all the
+	 * same, as with the unit of a value that falls out, nothing is named. */
+	{3, "100", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{3, "10", OUTCOME_SLIP, 0, "hundredths"},
+	{3, "9", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{3, "0", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{3, "99", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
+	{3, "0.1", OUTCOME_UNIT, NO_SLIP_FITS, "In mm this would be right"},
 };
 
 static void each_reply_is_told_what_it_is(void **state)
