@@ -128,6 +128,32 @@ static bool is_out(
 	return false;
 }
 
+/* " for {tilt} through {bar_goal}" with the values in their places, of a list value i. */
+static const char *reason_words(
+	struct page *p, const struct bench_view *v, const struct fault_number *n, size_t i)
+{
+	const struct procedure *pr = v->bench->procedure;
+	struct text t;
+	size_t slot;
+	if (!n->reason)
+		return "";
+	text_init(&t);
+	text_add(&t, " ");
+	for (const char *at = n->reason; *at; at++) {
+		size_t len = *at == '{' ? strcspn(at + 1, "}") : 0;
+		if (!len || !formula_scope_find(&pr->scope, at + 1, len, &slot)) {
+			text_add_bytes(&t, at, 1);
+			continue;
+		}
+		double x = limit_at(bench_value(v->bench, slot), i);
+		text_add(&t, view_values(p->arena, v, &pr->shown[slot], &x, 1));
+		at += len + 1;
+	}
+	const char *made = t.out ? NULL : arena_copy(p->arena, t.at, t.len);
+	text_release(&t);
+	return made ? made : "";
+}
+
 /* Where it was out of its limit, and by how much. */
 static void number_add(struct page *p, const struct bench_view *v, const struct fault_number *n)
 {
@@ -136,12 +162,12 @@ static void number_add(struct page *p, const struct bench_view *v, const struct 
 	for (size_t i = 0; n->about && i < each_count(n->each, b->nsite); i++) {
 		if (!is_out(b, n, i, &is, &limit))
 			continue;
-		page_row(p, "The number", "%s%s%s: %s; %s %s %s", n->about, n->each ? " " : "",
+		page_row(p, "The number", "%s%s%s: %s; %s %s %s%s", n->about, n->each ? " " : "",
 			n->each ? picture_place(p, b, n->each, i) : "",
 			view_values(p->arena, v, &n->shown, &is, 1),
 			is > limit ? "at most" : "at least",
 			view_values(p->arena, v, &n->shown, &limit, 1),
-			is > limit ? "was allowed" : "was needed");
+			is > limit ? "was allowed" : "was needed", reason_words(p, v, n, i));
 	}
 }
 

@@ -243,6 +243,7 @@ struct remedy {
 /* The number behind a fault, told at the end: what it is, and what it may be. */
 struct fault_number {
 	const char *about;                  /* "hole"; null: there is no number to tell */
+	const char *reason;                 /* of the limit, with {name} for values; null */
 	const struct formula *is;           /* one, or one for each */
 	const struct formula *least, *most; /* null: no limit on that side */
 	enum each each;

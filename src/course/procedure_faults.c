@@ -12,7 +12,7 @@
  *	critical     true: it fails station and run when it is left (false)
  *	unnoticed    what comes of it
  *	number       the number behind it, told at the end: about, is (a formula), least or most (formulas),
- *	             each (one value), unit, places (none)
+ *	             each (one value), unit, places; for: why the limit is there, with {name} for values (none)
  *	station, competency   (those of the step)
  *	remedy       text; back (a way back) or mends: true (on the spot), then, time, uses (none)
  *	bring        how it comes about, for examples, checks and seeded cases; lines of three kinds:
@@ -136,6 +136,21 @@ static const struct formula *limit_of(
 		r, t, x->each ? A_NUMBER | A_LIST : A_NUMBER, x->shown.unit.dim, "the limit");
 }
 
+/* Every {name} in it must be a name of the procedure. */
+static void reason_check(struct reading *r, struct tree *t, const char *reason)
+{
+	size_t slot;
+	for (const char *at = reason ? strchr(reason, '{') : NULL; at; at = strchr(at + 1, '{')) {
+		const char *end = strchr(at, '}');
+		size_t len = end ? (size_t)(end - at - 1) : 0;
+		if (len && formula_scope_find(&r->p->scope, at + 1, len, &slot))
+			r->p->scope.name[slot].used++;
+		else
+			tree_fault(t, r->doc->diags, BAD_UNKNOWN,
+				"no name stands between '{' and '}': '%.*s'", (int)len, at + 1);
+	}
+}
+
 static void number_read(struct reading *r, struct tree *t, struct fault_number *x)
 {
 	struct diags *d = r->doc->diags;
@@ -144,6 +159,8 @@ static void number_read(struct reading *r, struct tree *t, struct fault_number *
 	struct tree *unit = tree_find(t, "unit"), *least = tree_find(t, "least");
 	struct tree *most = tree_find(t, "most");
 	x->about = doc_line(r->doc, tree_need(t, "about", d));
+	x->reason = text_or_null(r, t, "for");
+	reason_check(r, tree_find(t, "for"), x->reason);
 	x->each = each_of(r, tree_find(t, "each"));
 	x->shown = (struct shown){.unit = {.factor = 1}, .unit_text = ""};
 	if (unit)

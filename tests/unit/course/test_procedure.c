@@ -72,6 +72,10 @@ static const struct {
 		"    unnoticed: useless\n"
 		"    number: {about: rod, is: length, least: 3 N, unit: mm}\n",
 		"[unit-clash]"},
+	{"a reason with a name that is not there", "    unnoticed: useless\n",
+		"    unnoticed: useless\n"
+		"    number: {about: rod, is: length, least: 3 mm, unit: mm, for: 'of {wood}'}\n",
+		"'wood' [unknown-name]"},
 	{"a number of a fault that is no list", "    unnoticed: useless\n",
 		"    unnoticed: useless\n"
 		"    number: {about: rod, is: length, each: site, least: 3 mm, unit: mm}\n",
