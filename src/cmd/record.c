@@ -6,6 +6,7 @@
 #include <barwright/base/clock.h>
 #include <barwright/base/file.h>
 #include <barwright/base/utf8.h>
+#include <barwright/record/erase.h>
 #include <barwright/record/learner.h>
 #include <barwright/record/lines.h>
 
@@ -29,6 +30,7 @@ static enum bad count_answer(void *context, const struct strand_line *line)
 struct listing {
 	const struct learner_row *row;
 	size_t nrow;
+	struct erasures erased;
 	struct text *t;
 	struct json_out *j; /* null: for people */
 };
@@ -58,6 +60,12 @@ static void list_json(
 	json_whole(j, (int64_t)answers);
 	json_name(j, "last");
 	json_text(j, last);
+	const struct erasure *e = erasure_of(&l->erased, sum->strand);
+	char day[TIME_TEXT] = "";
+	if (e)
+		time_write(e->at_ms, day);
+	json_name(j, "erased");
+	json_text(j, day);
 	json_close_object(j);
 }
 
@@ -66,6 +74,7 @@ static void list_tell(
 {
 	const char *name = name_in(l, sum->who);
 	const char *person = learner_person(l->row, l->nrow, sum->who);
+	char day[TIME_TEXT];
 	struct text *t = l->t;
 	text_addf(t, "%s  %6llu lines  %6llu answers  ", sum->strand,
 		(unsigned long long)sum->lines, (unsigned long long)answers);
@@ -76,6 +85,12 @@ static void list_tell(
 	}
 	if (strcmp(person, sum->who) != 0)
 		text_addf(t, "  same as %s", person);
+	const struct erasure *e = erasure_of(&l->erased, sum->strand);
+	if (e) {
+		time_write(e->at_ms, day);
+		text_addf(t, "\n%-14s  erased on request on %.10s, noted by ", "", day);
+		text_add_safe(t, e->by, strlen(e->by), false);
+	}
 	text_add_char(t, '\n');
 }
 
@@ -146,6 +161,7 @@ static int run_list(const struct options *o, struct arena *a, const char *data)
 	struct learner_row *row = NULL;
 	struct json_out j;
 	struct text t, why;
+	struct accepted trusted = {0};
 	struct listing l = {.t = &t, .j = o->json ? &j : NULL};
 	const char *folder = strand_folder(data, a);
 	if (!folder)
@@ -155,6 +171,8 @@ static int run_list(const struct options *o, struct arena *a, const char *data)
 	if (learner_list(data, a, &row, &l.nrow, &why))
 		cannot("%s", why.at);
 	l.row = row;
+	if (trusted_ring(data, a, &trusted) || erasures_read(data, &trusted.ring, a, &l.erased))
+		l.erased = (struct erasures){0};
 	json_begin(&j, &t, false);
 	if (o->json) {
 		json_open_object(&j);

@@ -15,7 +15,7 @@
 /* The last result that reached a competency. */
 struct reached {
 	const char *competency, *part, *percent, *needed;
-	const char *of, *title, *by, *identity, *sitting;
+	const char *of, *title, *by, *identity, *sitting, *course;
 	struct strand_line line; /* its body is gone */
 	uint64_t seal_n, size;
 	struct hash root;
@@ -63,6 +63,7 @@ static enum bad take_part(
 	x->by = kept(f, p->seal->accepted_as);
 	x->identity = kept(f, p->seal->body.identity_check);
 	x->sitting = kept(f, p->open->sitting);
+	x->course = kept(f, p->open->course);
 	x->line = *p->line;
 	x->seal_n = p->seal->n;
 	x->size = p->seal->body.size;
@@ -166,6 +167,30 @@ static void put_result_description(
 	json_close_list(j);
 }
 
+/* "K2.2 Cut-down of a cylinder", or what there is without a course. */
+static void put_name(struct json_out *j, const struct reached *x, const struct credential_how *how)
+{
+	const char *title =
+		how->title_of ? how->title_of(how->context, x->course, x->competency) : NULL;
+	if (title && *title)
+		put_format(j, "name", "%s %s", x->competency, title);
+	else
+		put_format(j, "name", "Competency %s", x->competency);
+}
+
+static void put_description(
+	struct json_out *j, const struct reached *x, const struct credential_how *how)
+{
+	const char *title =
+		how->title_of ? how->title_of(how->context, x->course, x->competency) : NULL;
+	if (title && *title)
+		put_format(j, "description", "%s (competency %s of the course %s), shown in %s.",
+			title, x->competency, x->course, x->title);
+	else
+		put_format(
+			j, "description", "Competency %s, shown in %s.", x->competency, x->title);
+}
+
 static void put_achievement(
 	struct json_out *j, const struct reached *x, const struct credential_how *how)
 {
@@ -173,8 +198,8 @@ static void put_achievement(
 	json_open_object(j);
 	put_format(j, "id", "%scompetencies/%s", how->base, x->competency);
 	put_type(j, "Achievement", NULL);
-	put_format(j, "name", "Competency %s", x->competency);
-	put_format(j, "description", "Competency %s, shown in %s.", x->competency, x->title);
+	put_name(j, x, how);
+	put_description(j, x, how);
 	json_name(j, "criteria");
 	json_open_object(j);
 	put_format(j, "narrative",

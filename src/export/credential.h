@@ -16,6 +16,10 @@ struct credential_how {
 	const char *issuer;  /* name of who signs */
 	const char *base;    /* as in export/xapi.h */
 	const char *subject; /* name to put in; null: none, the code alone */
+	/* The title of a competency of a course, as the reader's copy of the course has it; null: not at
+	 * hand. The function may be null. */
+	const char *(*title_of)(void *context, const char *course, const char *competency);
+	void *context;
 };
 /* One line with LF for each competency of the strand's learner, the last result that reached it; *n
  * counts them. */

@@ -30,6 +30,11 @@ static const char *person_of(struct evidence *e, const char *code)
 	return kept(e, e->person ? e->person(e->context, code) : code);
 }
 
+static const char *identity_of(const struct seal *s)
+{
+	return *s->body.identity_check ? s->body.identity_check : "not-stated";
+}
+
 /* ---- results --------------------------------------------------------------------------------- */
 
 static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
@@ -57,6 +62,7 @@ static enum bad exhibit_add(struct reading *r, const struct strand_line *line,
 		.open = strcmp(x->part_verdict.at[n], "open") == 0,
 		.assessed = seal != NULL,
 		.assessor = seal ? seal->accepted_as : x->by,
+		.identity = seal ? identity_of(seal) : "",
 		.at_ms = line->at_ms,
 		.seq = e->npiece++};
 	if (e->last_piece)
@@ -151,6 +157,7 @@ static enum bad on_decision(struct reading *r, const struct strand_line *line)
 		.value = result_number(a.expected),
 		.assessed = seal != NULL,
 		.assessor = seal ? seal->accepted_as : "",
+		.identity = seal ? identity_of(seal) : "",
 		.at_ms = line->at_ms};
 	if (e->last_benched)
 		e->last_benched->next = b;

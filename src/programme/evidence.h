@@ -27,6 +27,8 @@ struct exhibit {
 	bool reached, open, replaced;
 	bool assessed;
 	const char *assessor; /* name on the reader's list; rated but unsealed: who says so; "" */
+	const char
+		*identity; /* how that assessor knew the person, as the seal says; "": unsealed */
 	int64_t at_ms;
 	size_t seq; /* in which order they were met */
 	struct exhibit *next;
@@ -46,7 +48,7 @@ struct benched {
 	const char *percent; /* decimal text, as recorded */
 	double value;        /* of percent */
 	bool assessed;
-	const char *assessor; /* as of an exhibit */
+	const char *assessor, *identity; /* as of an exhibit */
 	int64_t at_ms;
 	struct benched *next;
 };

@@ -170,7 +170,8 @@ static void add_learner(const struct view_of *v, const char *who, struct text *o
 		add_sum(code, &s, out);
 	}
 	add_runs(v, who, out);
-	if (!any && !benched_sum(v->evidence, who).runs)
+	view_add_erased(v, who, out);
+	if (!any && !view_is_erased(v, who) && !benched_sum(v->evidence, who).runs)
 		text_add(out, "  nothing\n");
 }
 
@@ -249,6 +250,8 @@ void view_matrix(const struct view_of *v, struct text *out)
 			"\n(sealed pieces that reached the mark, of those that are needed):\n");
 	}
 	for (size_t k = 0; v->programme && k < n; k++) {
+		if (view_is_erased(v, who[k]))
+			continue;
 		text_addf(out, "%3zu  ", k + 1);
 		view_add_who(v, who[k], out);
 		text_add_char(out, '\n');

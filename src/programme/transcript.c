@@ -24,6 +24,15 @@ static void add_word_of(bool assessed, const char *assessor, bool rated, struct 
 	text_add_char(out, '\n');
 }
 
+/* How the assessor knew who it was. */
+static void add_identity(const char *identity, struct text *out)
+{
+	if (!*identity)
+		return;
+	text_add(out, "; identity: ");
+	view_add_safe(out, strcmp(identity, "not-stated") ? identity : "not stated");
+}
+
 /* Result and whose word it is, and below what was sat or shown. */
 static void add_exhibit(const struct exhibit *p, struct text *out)
 {
@@ -39,6 +48,7 @@ static void add_exhibit(const struct exhibit *p, struct text *out)
 		view_add_safe(&work, p->part);
 	}
 	text_addf(&work, ", %s", p->work);
+	add_identity(p->identity, &work);
 	view_add_words("                ", &work, out);
 	text_release(&work);
 }
@@ -107,6 +117,7 @@ static void add_runs(const struct view_of *v, const char *who, bool assessed, st
 		add_word_of(b->assessed, b->assessor, false, out);
 		text_add_repeat(out, ' ', 16);
 		view_add_safe(out, b->run);
+		add_identity(b->identity, out);
 		text_add_char(out, '\n');
 	}
 }
@@ -151,6 +162,13 @@ void view_transcript(const struct view_of *v, const char *who, struct text *out)
 	view_add_safe(out, v->course->version);
 	text_add(out, "\n  made on ");
 	view_add_day(v->now_ms, out);
+	if (view_is_erased(v, who)) {
+		text_add(out, "\n\n");
+		view_add_erased(v, who, out);
+		text_add(out, "  Nothing was recorded since.\n\nWhere it stood\n");
+		add_sources(v, who, out);
+		return;
+	}
 	if (v->programme) {
 		text_add(out, "\n\nOutcomes of ");
 		view_add_safe(out, v->programme->title);
@@ -159,6 +177,7 @@ void view_transcript(const struct view_of *v, const char *who, struct text *out)
 	} else {
 		text_add_char(out, '\n');
 	}
+	view_add_erased(v, who, out);
 	text_add(out, "\nAssessed: under the seal of an assessor who is accepted here\n");
 	add_exhibits(v, who, true, out);
 	add_runs(v, who, true, out);

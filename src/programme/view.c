@@ -52,6 +52,36 @@ void view_add_day(int64_t ms, struct text *out)
 	text_add_bytes(out, time, 10);
 }
 
+static const struct erasure *erased(const struct view_of *v, const struct looked *l)
+{
+	return v->erased ? erasure_of(v->erased, l->strand) : NULL;
+}
+
+void view_add_erased(const struct view_of *v, const char *who, struct text *out)
+{
+	for (const struct looked *l = v->evidence->looked; l; l = l->next) {
+		const struct erasure *e = strcmp(l->who, who) ? NULL : erased(v, l);
+		if (!e)
+			continue;
+		text_add(out, "  Erased on request on ");
+		view_add_day(e->at_ms, out);
+		text_add(out, ", noted by ");
+		view_add_safe(out, e->by);
+		text_addf(out, ":\n    strand %s, its first %llu lines\n", l->strand,
+			(unsigned long long)e->size);
+	}
+}
+
+bool view_is_erased(const struct view_of *v, const char *who)
+{
+	bool any = false;
+	for (const struct looked *l = v->evidence->looked; l; l = l->next)
+		any = any || (strcmp(l->who, who) == 0 && erased(v, l));
+	for (const struct practised *p = v->evidence->practised; p; p = p->next)
+		any = any && strcmp(p->who, who) != 0;
+	return any && !evidence_first(v->evidence, who) && !benched_sum(v->evidence, who).runs;
+}
+
 struct wrapping {
 	struct text *out;
 	const char *lead;

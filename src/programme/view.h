@@ -6,6 +6,7 @@
 #define BARWRIGHT_PROGRAMME_VIEW_H
 
 #include <barwright/base/text.h>
+#include <barwright/record/erase.h>
 
 #include "course/programme.h"
 #include "programme/evidence.h"
@@ -18,6 +19,8 @@ struct view_of {
 	const char *(*name)(void *context, const char *who);
 	void *context;
 	int64_t now_ms;
+	const struct erasures
+		*erased; /* what was erased on request; null: nothing is known of it */
 };
 
 /* All add to `out`; a text that ran out of memory says so itself. Names pass the safe filter. */

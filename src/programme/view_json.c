@@ -43,6 +43,7 @@ static void json_exhibit(struct json_out *j, const struct exhibit *p)
 	json_name(j, "assessed");
 	json_truth(j, p->assessed);
 	json_pair(j, "assessor", p->assessor);
+	json_pair(j, "identity_check", p->identity);
 	json_pair(j, "strand", p->strand);
 	json_time(j, "at", p->at_ms);
 	json_close_object(j);
@@ -84,6 +85,7 @@ static void json_runs(const struct view_of *v, const char *who, struct json_out 
 		json_name(j, "assessed");
 		json_truth(j, b->assessed);
 		json_pair(j, "assessor", b->assessor);
+		json_pair(j, "identity_check", b->identity);
 		json_time(j, "at", b->at_ms);
 		json_close_object(j);
 	}
@@ -151,6 +153,17 @@ static void json_strands(const struct view_of *v, const char *who, struct json_o
 		json_count(j, "sealed_lines", l->fixed);
 		json_pair(j, "head", hex);
 		json_pair(j, "fault", l->fault ? bad_word(l->fault) : "");
+		const struct erasure *e = v->erased ? erasure_of(v->erased, l->strand) : NULL;
+		json_name(j, "erased");
+		if (e) {
+			json_open_object(j);
+			json_time(j, "at", e->at_ms);
+			json_pair(j, "by", e->by);
+			json_count(j, "lines", e->size);
+			json_close_object(j);
+		} else {
+			json_null(j);
+		}
 		json_close_object(j);
 	}
 	json_close_list(j);

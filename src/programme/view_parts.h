@@ -19,6 +19,10 @@ size_t lacks_find(const struct view_of *v, const char *who, const struct outcome
 /* "" when nobody knows it. */
 const char *view_name(const struct view_of *v, const char *who);
 void view_add_safe(struct text *out, const char *s);
+/* What was erased of a learner, when and by whom, each strand; nothing when nothing was. */
+void view_add_erased(const struct view_of *v, const char *who, struct text *out);
+/* Was it erased, and is there nothing since? Then nothing is missing either. */
+bool view_is_erased(const struct view_of *v, const char *who);
 /* Code and name. */
 void view_add_who(const struct view_of *v, const char *who, struct text *out);
 void view_add_day(int64_t ms, struct text *out); /* 2026-11-25 */

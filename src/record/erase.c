@@ -70,10 +70,13 @@ static enum bad take_note(void *context, const struct strand_line *line)
 		.who = body_text(&b, "who")};
 	if (b.bad)
 		return b.bad == BAD_MEMORY ? BAD_MEMORY : FINE;
-	if (!key_find(r->accepted, line->key)) {
+	const struct key_known *by = key_find(r->accepted, line->key);
+	if (!by) {
 		r->out->nstranger++;
 		return FINE;
 	}
+	e->by = by->name;
+	e->at_ms = line->at_ms;
 	e->next = r->out->first;
 	r->out->first = e;
 	r->out->n++;
@@ -88,13 +91,19 @@ enum bad erasures_read(
 	return notes_read(data, accepted, a, take_note, &r);
 }
 
+const struct erasure *erasure_of(const struct erasures *e, const char *strand)
+{
+	const struct erasure *furthest = NULL;
+	for (const struct erasure *i = e->first; i; i = i->next)
+		if (strcmp(i->strand, strand) == 0 && (!furthest || i->size > furthest->size))
+			furthest = i;
+	return furthest;
+}
+
 uint64_t erasures_upto(const struct erasures *e, const char *strand)
 {
-	uint64_t upto = 0;
-	for (const struct erasure *i = e->first; i; i = i->next)
-		if (i->size > upto && strcmp(i->strand, strand) == 0)
-			upto = i->size;
-	return upto;
+	const struct erasure *furthest = erasure_of(e, strand);
+	return furthest ? furthest->size : 0;
 }
 
 /* ---- a person -------------------------------------------------------------------------------- */

@@ -46,6 +46,8 @@ enum bad erase_learner(const char *data, const char *code, const struct erase_ho
 struct erasure {
 	const char *strand, *who;
 	uint64_t size;
+	const char *by; /* whose key signed it, as the reader knows it */
+	int64_t at_ms;
 	struct erasure *next;
 };
 struct erasures {
@@ -56,6 +58,8 @@ struct erasures {
  * fault. */
 enum bad erasures_read(
 	const char *data, const struct key_ring *accepted, struct arena *a, struct erasures *out);
+/* The note that reaches furthest in a strand; null: none. */
+const struct erasure *erasure_of(const struct erasures *e, const char *strand);
 /* How many lines of a strand are to be without payload; 0: none. */
 uint64_t erasures_upto(const struct erasures *e, const char *strand);
 

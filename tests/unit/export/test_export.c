@@ -252,7 +252,8 @@ static void nothing_recorded_is_an_empty_array(void **state)
 
 static void a_credential_is_verified_by_another_program(void **state)
 {
-	struct credential_how how = {&assessor_pair, "Example Training Centre", xapi_base, NULL};
+	struct credential_how how = {
+		.pair = &assessor_pair, .issuer = "Example Training Centre", .base = xapi_base};
 	size_t n = 0;
 	(void)state;
 	code_is(credential_strand(sealed_source(), &assessors, &how, &out, &n, &diags), FINE);
@@ -274,6 +275,29 @@ static void a_credential_is_verified_by_another_program(void **state)
 			"Competency K2\nCompetency K4\n");
 }
 
+static const char *title_of(void *context, const char *course, const char *competency)
+{
+	assert_string_equal(course, context);
+	return strcmp(competency, "K2") ? NULL : "Cut-down \"to the bar\"";
+}
+
+static void a_credential_bears_the_title_of_its_competency(void **state)
+{
+	static char course[] = "demo";
+	struct credential_how how = {.pair = &assessor_pair,
+		.issuer = "Example",
+		.base = xapi_base,
+		.title_of = title_of,
+		.context = course};
+	size_t n = 0;
+	(void)state;
+	code_is(credential_strand(sealed_source(), &assessors, &how, &out, &n, &diags), FINE);
+	assert_int_equal(n, 2);
+	assert_non_null(strstr(out.at, "\"name\":\"K2 Cut-down \\\"to the bar\\\"\""));
+	assert_non_null(strstr(out.at, "Cut-down \\\"to the bar\\\" (competency K2 of the course"));
+	assert_non_null(strstr(out.at, "\"name\":\"Competency K4\"")); /* no title at hand */
+}
+
 /* A credential that was issued elsewhere and verified there with OpenSSL (the worked example of the
  * record format, key of RFC 8032, 7.1, TEST 2): other implementations' documents pass here too. */
 static void a_credential_made_elsewhere_holds(void **state)
@@ -292,7 +316,10 @@ static void a_credential_made_elsewhere_holds(void **state)
 static void practice_gives_no_credential(void **state)
 {
 	static const struct key_ring nobody_accepted;
-	struct credential_how how = {&assessor_pair, "Example", xapi_base, "Ana Lopez"};
+	struct credential_how how = {.pair = &assessor_pair,
+		.issuer = "Example",
+		.base = xapi_base,
+		.subject = "Ana Lopez"};
 	size_t n = 0;
 	const struct source *s = sealed_source();
 	(void)state;
@@ -306,7 +333,8 @@ static void practice_gives_no_credential(void **state)
 static void a_strand_at_fault_is_not_exported(void **state)
 {
 	const struct source *s = sealed_source();
-	struct credential_how how = {&assessor_pair, "Example", xapi_base, NULL};
+	struct credential_how how = {
+		.pair = &assessor_pair, .issuer = "Example", .base = xapi_base};
 	size_t n = 0;
 	(void)state;
 	char *changed = arena_copy(&a, s->text, s->len);
@@ -371,7 +399,8 @@ static void every_flip_and_every_cut_of_a_proof_is_noticed(void **state)
 
 static enum bad export_everything(const struct source *s)
 {
-	struct credential_how how = {&assessor_pair, "Example", xapi_base, NULL};
+	struct credential_how how = {
+		.pair = &assessor_pair, .issuer = "Example", .base = xapi_base};
 	struct text t;
 	struct xapi x;
 	size_t n = 0;
@@ -416,6 +445,7 @@ int main(void)
 		T(statements_keep_the_rules),
 		T(nothing_recorded_is_an_empty_array),
 		T(a_credential_is_verified_by_another_program),
+		T(a_credential_bears_the_title_of_its_competency),
 		T(a_credential_made_elsewhere_holds),
 		T(practice_gives_no_credential),
 		T(a_strand_at_fault_is_not_exported),

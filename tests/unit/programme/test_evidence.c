@@ -113,7 +113,7 @@ static const char *seen(const struct evidence *e, bool json, struct text *out)
 		{"LO 1", "Both", both, 2, 1}, {"LO 2", "Twice", one, 1, 2}};
 	static const struct programme programme = {
 		.code = "p", .title = "A programme", .outcome = outcomes, .noutcome = 2};
-	struct view_of v = {e, &course, &programme, NULL, NULL, fixed_now};
+	struct view_of v = {e, &course, &programme, NULL, NULL, fixed_now, NULL};
 	text_init(out);
 	(json ? view_matrix_json : view_matrix)(&v, out);
 	return out->at;
@@ -256,14 +256,15 @@ static void runs_at_the_bench_are_shown_sealed_or_as_practice(void **state)
 	assert_non_null(strstr(seen(&e, false, &t), "At the simulated bench: 2 runs, sealed 1, "
 						    "best 92.5 %, last 40 % on 2026-11-25\n"));
 	text_release(&t);
-	struct view_of v = {&e, &course, NULL, NULL, NULL, fixed_now};
+	struct view_of v = {&e, &course, NULL, NULL, NULL, fixed_now, NULL};
 	text_init(&t);
 	view_transcript(&v, "l-1", &t);
 	const char *practice = strstr(t.at, "\nPractice"),
 		   *good = strstr(t.at, " 92.5 %  accepted ");
 	const char *poor = strstr(t.at, "   40 %  accepted ");
 	assert_true(practice && good && poor && good < practice && practice < poor);
-	assert_non_null(strstr(good, "sealed by A. Ortiz\n                making/whole/free\n"));
+	assert_non_null(strstr(good,
+		"sealed by A. Ortiz\n                making/whole/free; identity: not stated\n"));
 	text_release(&t);
 	arena_release(&a);
 }
