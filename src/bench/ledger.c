@@ -291,12 +291,6 @@ static int by_beginning(const void *x, const void *y)
 	return memcmp(a->run.key, b->run.key, sizeof a->run.key);
 }
 
-static bool is_strand_name(const char *name)
-{
-	size_t len = strlen(name);
-	return len > 6 && strcmp(name + len - 6, ".jsonl") == 0;
-}
-
 enum bad ledger_list(const char *folder, const char *who, struct arena *a, const char *item,
 	struct ledger_past **list, size_t *n)
 {
@@ -314,7 +308,7 @@ enum bad ledger_list(const char *folder, const char *who, struct arena *a, const
 		const char *path = folder_join(a, folder, file[i].name);
 		if (!path)
 			code = BAD_MEMORY;
-		else if (is_strand_name(file[i].name))
+		else if (strand_is_file_name(file[i].name))
 			code = past_strand(g, path);
 	}
 	if (code)

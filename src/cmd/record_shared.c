@@ -213,9 +213,7 @@ static enum bad add_folder(struct found *f, const char *path)
 		path = inner;
 	enum bad code = folder_list(path, f->a, &list, &n);
 	for (size_t i = 0; i < n && !code; i++) {
-		size_t len = strlen(list[i].name);
-		if (list[i].kind != FILE_PLAIN || len <= 6 ||
-			strcmp(list[i].name + len - 6, ".jsonl") != 0)
+		if (list[i].kind != FILE_PLAIN || !strand_is_file_name(list[i].name))
 			continue;
 		const char *one = folder_join(f->a, path, list[i].name);
 		code = one ? add_path(f, one) : BAD_MEMORY;

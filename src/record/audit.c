@@ -354,12 +354,6 @@ static enum bad audit_strand(
 	return code;
 }
 
-static bool ends_in(const char *s, const char *end)
-{
-	size_t n = strlen(s), m = strlen(end);
-	return n > m && strcmp(s + n - m, end) == 0;
-}
-
 /* A strand of a folder that cannot be read is a fault like any other: the rest is still audited. */
 static enum bad unreadable(struct audit *a, const char *path, enum bad code)
 {
@@ -389,7 +383,7 @@ static enum bad audit_list(
 	size_t n;
 	enum bad code = folder_list(path, &a->mem, &list, &n);
 	for (size_t i = 0; !code && i < n; i++) {
-		if (list[i].kind == FILE_FOLDER || !ends_in(list[i].name, ".jsonl"))
+		if (list[i].kind == FILE_FOLDER || !strand_is_file_name(list[i].name))
 			continue;
 		const char *one = folder_join(&a->mem, path, list[i].name);
 		code = one ? audit_strand(a, one, is_fork, how) : BAD_MEMORY;

@@ -504,16 +504,10 @@ static enum bad take_file(struct gather *g, const char *path, struct text *why)
 	return code;
 }
 
-static bool is_strand_name(const char *name)
-{
-	size_t n = strlen(name);
-	return n > 6 && strcmp(name + n - 6, ".jsonl") == 0;
-}
-
 /* A link on somebody's stick may lead to the whole machine, or round in a circle. */
 static void pass_link(struct gather *g, const char *path, const struct folder_entry *e)
 {
-	if (e->kind != FILE_FOLDER && !is_strand_name(e->name))
+	if (e->kind != FILE_FOLDER && !strand_is_file_name(e->name))
 		return;
 	g->unread++;
 	remark(g, path,
@@ -537,7 +531,7 @@ static enum bad take_folder(struct gather *g, const char *path, int depth, struc
 			pass_link(g, one, &list[i]);
 		else if (list[i].kind == FILE_FOLDER && depth < DEPTH_MOST)
 			code = take_folder(g, one, depth + 1, why);
-		else if (list[i].kind == FILE_PLAIN && is_strand_name(list[i].name))
+		else if (list[i].kind == FILE_PLAIN && strand_is_file_name(list[i].name))
 			code = take_file(g, one, why);
 	}
 	arena_release(&a);

@@ -34,8 +34,7 @@ enum bad notes_open(const char *data, const struct sign_pair *machine, struct ar
 
 static bool is_list(const struct folder_entry *e)
 {
-	size_t n = strlen(e->name);
-	return e->kind == FILE_PLAIN && n > 6 && strcmp(e->name + n - 6, ".jsonl") == 0;
+	return e->kind == FILE_PLAIN && strand_is_file_name(e->name);
 }
 
 enum bad notes_read(const char *data, const struct key_ring *known, struct arena *a,

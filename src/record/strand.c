@@ -60,6 +60,13 @@ char *strand_folder(const char *data, struct arena *a)
 	return folder_join(a, data, "strands");
 }
 
+bool strand_is_file_name(const char *name)
+{
+	static const char end[] = ".jsonl";
+	size_t n = strlen(name), most = sizeof end - 1;
+	return n > most && strcmp(name + n - most, end) == 0;
+}
+
 char *strand_path(const char *data, const char *id, struct arena *a)
 {
 	char *folder = strand_folder(data, a);

@@ -239,12 +239,6 @@ static enum bad other_read(const char *path, struct elsewhere *e)
 	return code == BAD_MEMORY ? code : FINE;
 }
 
-static bool is_strand(const struct folder_entry *f)
-{
-	size_t n = strlen(f->name);
-	return f->kind == FILE_PLAIN && n > 6 && strcmp(f->name + n - 6, ".jsonl") == 0;
-}
-
 enum bad past_read_others(const char *path, const char *who, struct past *p)
 {
 	struct arena mem = {0};
@@ -262,9 +256,11 @@ enum bad past_read_others(const char *path, const char *who, struct past *p)
 	if (!code && folder_list(*folder ? folder : ".", &mem, &entry, &n))
 		n = 0;
 	for (size_t k = 0; !code && k < n; k++) {
-		if (!is_strand(&entry[k]) || strcmp(entry[k].name, own) == 0)
+		const char *name = entry[k].name;
+		if (entry[k].kind != FILE_PLAIN || !strand_is_file_name(name) ||
+			strcmp(name, own) == 0)
 			continue;
-		const char *one = folder_join(&mem, folder, entry[k].name);
+		const char *one = folder_join(&mem, folder, name);
 		code = one ? other_read(one, &e) : BAD_MEMORY;
 	}
 	arena_release(&mem);

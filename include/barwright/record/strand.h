@@ -25,6 +25,8 @@ void strand_id(const char *who, const unsigned char machine[static SIGN_PUBLIC],
 /* DATA/strands, and in it ID.jsonl; in `a`; null when memory ran out. */
 char *strand_folder(const char *data, struct arena *a);
 char *strand_path(const char *data, const char *id, struct arena *a);
+/* Is it the name a strand's file has, something and ".jsonl"? */
+bool strand_is_file_name(const char *name);
 
 /* ---- writing --------------------------------------------------------------------------------- */
 
