@@ -145,6 +145,17 @@ static enum bad on_draw(struct work *w, const struct strand_line *line)
 	return FINE;
 }
 
+static enum bad on_recovered(struct work *w, const struct strand_line *line)
+{
+	struct arena a = {0};
+	struct line_recovered r;
+	enum bad code = line_recovered_read(line, &a, &r);
+	arena_release(&a);
+	w->strand->count.recovered += !code;
+	w->strand->count.set_aside += code ? 0 : r.len;
+	return odd(w, code);
+}
+
 static enum bad on_answer(struct work *w, const struct strand_line *line)
 {
 	struct arena scratch = {0};
@@ -222,8 +233,7 @@ static enum bad on_line(void *context, const struct strand_line *line)
 		n->clocks++;
 		return FINE;
 	case LINE_RECOVERED:
-		n->recovered++;
-		return FINE;
+		return on_recovered(w, line);
 	default:
 		return FINE;
 	}
@@ -253,6 +263,7 @@ static void count_add(struct audit_count *to, const struct audit_count *x)
 	to->clocks += x->clocks;
 	to->odd += x->odd;
 	to->recovered += x->recovered;
+	to->set_aside += x->set_aside;
 }
 
 /* A history that was kept apart counts for nothing while nobody has decided, and a void one never. */

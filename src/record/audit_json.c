@@ -63,6 +63,7 @@ static void put_counts(struct json_out *j, const struct audit_count *n)
 	json_close_object(j);
 	put_count(j, "odd", n->odd);
 	put_count(j, "recovered", n->recovered);
+	put_count(j, "set_aside_bytes", n->set_aside);
 	put_count(j, "clock_moved", n->clocks);
 	json_name(j, "assessed");
 	json_open_object(j);

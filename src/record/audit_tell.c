@@ -99,8 +99,11 @@ static void tell_extras(const struct audit *a, const struct audit_strand *s, str
 {
 	tell_erased(a, s, out);
 	if (s->count.recovered)
-		text_addf(out, "  Interrupted writing was put in order %" PRIu64 " time%s.\n",
-			s->count.recovered, plural(s->count.recovered));
+		text_addf(out,
+			"  Interrupted writing was put in order %" PRIu64 " time%s: %" PRIu64
+			" byte%s of lines that were not complete set aside.\n",
+			s->count.recovered, plural(s->count.recovered), s->count.set_aside,
+			plural(s->count.set_aside));
 	if (s->count.unclosed && !s->sum.erased && !is_list_of_notes(s))
 		text_addf(out, "  %" PRIu64 " sitting%s did not end in order.\n", s->count.unclosed,
 			plural(s->count.unclosed));

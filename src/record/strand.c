@@ -557,11 +557,6 @@ const char *strand_own_id(const struct strand *s)
 	return s->id;
 }
 
-const char *strand_who(const struct strand *s)
-{
-	return s->who;
-}
-
 const char *strand_own_path(const struct strand *s)
 {
 	return s->path;

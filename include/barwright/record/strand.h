@@ -80,7 +80,6 @@ bool strand_is_writable(const struct strand *s);
 uint64_t strand_count(const struct strand *s);
 struct hash strand_head(const struct strand *s);
 const char *strand_own_id(const struct strand *s);
-const char *strand_who(const struct strand *s);
 const char *strand_own_path(const struct strand *s);
 const unsigned char *strand_machine(const struct strand *s); /* SIGN_PUBLIC bytes */
 /* Bytes that strand_open set aside as a torn tail; 0: none. */

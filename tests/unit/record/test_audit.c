@@ -323,15 +323,20 @@ static void erased_and_recovered_lines_are_told(void **state)
 	code_is(audit_path(&audit, "tests/data/record/strand-erased.jsonl", &how), FINE);
 	snprintf(path, sizeof path, "%s", strand_make(&machine, "l-1", 3));
 	struct source bytes = load(path);
+	const char *last = memchr(bytes.text, '\n', bytes.len);
+	last = (const char *)memchr(last + 1, 0x0a, (size_t)(bytes.text + bytes.len - last - 1)) +
+	       1;
+	size_t torn = (size_t)(bytes.text + bytes.len - 1 - last); /* the third line, without LF */
 	code_is(file_replace(path, bytes.text, bytes.len - 1, true), FINE);
 	unload(&bytes);
 	strand_close(begin_strand("l-1"));
 	code_is(audit_path(&audit, path, &how), FINE);
 	assert_int_equal(audit.erased, 1);
 	assert_int_equal(audit.count.recovered, 1);
+	assert_int_equal(audit.count.set_aside, torn);
 	audit_tell(&audit, &out);
 	out_has("1 line was erased; the place in the order is kept.");
-	out_has("Interrupted writing was put in order 1 time.");
+	out_has("Interrupted writing was put in order 1 time: ");
 }
 
 /* As anybody can who may write the file: the payload of one line, by its place, becomes null. */
