@@ -218,6 +218,16 @@ static void text_fits(struct doc *c, struct tree *t, const char *text,
 	}
 }
 
+/* The i-th of the list, against what stands before it. */
+static void text_is_new(struct doc *c, struct tree *t, const char *const *list, size_t i)
+{
+	for (size_t k = 0; k < i; k++)
+		if (*list[i] && strcmp(list[k], list[i]) == 0) {
+			tree_fault(t, c->diags, BAD_REPEATED, "'%s' is in the list twice", list[i]);
+			return;
+		}
+}
+
 static void texts_read(struct doc *c, struct tree *t, const struct figure_form *form,
 	const struct figure_spec *before, struct figure_field *out)
 {
@@ -227,8 +237,10 @@ static void texts_read(struct doc *c, struct tree *t, const struct figure_form *
 		tree_fault(t, c->diags, BAD_COUNT, "%s lists %zu where %zu are needed",
 			tree_name(t), out->ntext, form->count);
 	struct tree *child = t->first;
-	for (size_t i = 0; out->text && i < out->ntext; i++, child = child->next)
+	for (size_t i = 0; out->text && i < out->ntext; i++, child = child->next) {
+		text_is_new(c, child, out->text, i);
 		text_fits(c, child, out->text[i], form, before);
+	}
 }
 
 static void field_read(struct doc *c, const struct names *n, struct tree *t,
@@ -244,7 +256,56 @@ static void field_read(struct doc *c, const struct names *n, struct tree *t,
 	field[out->nfield++] = (struct figure_field){.name = form->name, .formula = f};
 }
 
-/* ---- a schedule as a whole ------------------------------------------------------------------- */
+/* ---- fields that go together ----------------------------------------------------------------- */
+
+static void goes_with(struct doc *c, struct tree *map, const char *one, const char *other)
+{
+	struct tree *t = tree_find(map, one);
+	if (t && !tree_find(map, other))
+		diag_error(c->diags, BAD_MISSING, t->key_place, t->key_span,
+			"'%s' needs '%s' beside it", one, other);
+}
+
+/* What has to be there for a part to be named: itself, or what it is worked out from. */
+static const char *part_needs(const char *part)
+{
+	static const char *const from[][2] = {
+		{"left", "hole"}, {"right", "hole"}, {"film", "cylinder"}, {"wander", "tilt"}};
+	for (size_t i = 0; i < sizeof from / sizeof *from; i++)
+		if (strcmp(part, from[i][0]) == 0)
+			return from[i][1];
+	return part;
+}
+
+static void part_is_there(struct doc *c, struct tree *map, struct tree *t)
+{
+	const char *needed = part_needs(t->text);
+	if (t->broken || t->kind != TREE_SCALAR || tree_find(map, needed))
+		return;
+	if (needed != t->text) {
+		tree_fault(t, c->diags, BAD_MISSING, "'%s' needs '%s' in the drawing", t->text,
+			needed);
+		return;
+	}
+	tree_fault(t, c->diags, BAD_MISSING, "'%s' is not given in the drawing", t->text);
+	diag_hint(c->diags, "give it by its formula; what is under 'asked' is not told");
+}
+
+static void parts_are_there(struct doc *c, struct tree *map, const char *list)
+{
+	struct tree *t = tree_find(map, list);
+	for (t = t ? t->first : NULL; t; t = t->next)
+		part_is_there(c, map, t);
+}
+
+static void section_fits(struct doc *c, struct tree *map)
+{
+	goes_with(c, map, "offset", "hole");
+	goes_with(c, map, "cylinder", "hole");
+	goes_with(c, map, "aside", "cylinder");
+	parts_are_there(c, map, "shown");
+	parts_are_there(c, map, "asked");
+}
 
 /* A list that is written out has as many entries as there are steps. */
 static void one_a_step(struct doc *c, struct tree *map, const char *name, size_t steps)
@@ -253,15 +314,6 @@ static void one_a_step(struct doc *c, struct tree *map, const char *name, size_t
 	if (t && t->kind == TREE_LIST && !t->broken && steps && t->count != steps)
 		tree_fault(t, c->diags, BAD_COUNT, "%s lists %zu for %zu steps", tree_name(t),
 			t->count, steps);
-}
-
-static void goes_with(struct doc *c, struct tree *map, const char *one, const char *other)
-{
-	struct tree *t = tree_find(map, one);
-	if (t && !tree_find(map, other)) {
-		diag_error(c->diags, BAD_MISSING, t->key_place, t->key_span,
-			"'%s' needs '%s' beside it", one, other);
-	}
 }
 
 static void schedule_fits(struct doc *c, struct tree *map, const struct figure_spec *f)
@@ -310,6 +362,8 @@ void figure_read(struct doc *c, const struct names *n, struct tree *t, struct fi
 	tree_unknown(map, c->diags);
 	if (made.kind == FIGURE_SCHEDULE)
 		schedule_fits(c, map, &made);
+	if (made.kind == FIGURE_SECTION)
+		section_fits(c, map);
 	made.place = map->place;
 	*out = made;
 }

@@ -5,6 +5,7 @@
 
 #include <barwright/base/number.h>
 
+#include "course/figures.h"
 #include "figure/arc_figure.h"
 #include "figure/arch_figure.h"
 #include "figure/schedule_figure.h"
@@ -226,6 +227,8 @@ static enum bad draw_section(struct fields *f, int columns, struct figure **out)
 }
 
 /* ---- schedule -------------------------------------------------------------------------------- */
+
+_Static_assert((int)SCHEDULE_STEPS == (int)FIGURE_STEPS, "what is checked can be drawn");
 
 static bool lists_step(struct fields *f, const char *name, const char *step)
 {
