@@ -178,6 +178,21 @@ bool formula_uses(const struct formula *f, size_t slot)
 	return false;
 }
 
+bool formula_uses_any(const struct formula *f, const unsigned char *mark)
+{
+	for (const struct node *n = f->tree.first; n; n = n->later)
+		if (n->kind == NODE_NAME && mark[n->slot])
+			return true;
+	return false;
+}
+
+void formula_mark_used(const struct formula *f, unsigned char *mark)
+{
+	for (const struct node *n = f->tree.first; n; n = n->later)
+		if (n->kind == NODE_NAME)
+			mark[n->slot] = 1;
+}
+
 bool formula_is_constant(const struct formula *f)
 {
 	for (const struct node *n = f->tree.first; n; n = n->later)

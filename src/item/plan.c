@@ -7,25 +7,14 @@
 
 /* ---- what depends on what -------------------------------------------------------------------- */
 
-static bool uses_marked(const struct formula *f, const unsigned char *mark, size_t nslot)
-{
-	for (size_t slot = 0; slot < nslot; slot++)
-		if (mark[slot] && formula_uses(f, slot))
-			return true;
-	return false;
-}
-
 /* Marks what `end` needs, itself or by lets. */
 static void mark_needed(const struct problem *p, const struct formula *end, unsigned char *need)
 {
 	memset(need, 0, p->scope.n + 1);
-	for (size_t slot = 0; slot < p->scope.n; slot++)
-		need[slot] = formula_uses(end, slot);
+	formula_mark_used(end, need);
 	for (size_t n = p->nlet; n-- > 0;)
 		if (need[p->let[n].slot])
-			for (size_t slot = 0; slot < p->scope.n; slot++)
-				if (formula_uses(p->let[n].formula, slot))
-					need[slot] = 1;
+			formula_mark_used(p->let[n].formula, need);
 }
 
 static enum bad detour_new(struct arena *a, size_t room, struct detour *out)
@@ -49,7 +38,7 @@ static enum bad change_plan(struct arena *a, const struct problem *p, struct pla
 		return BAD_MEMORY;
 	for (size_t n = 0; n < p->nlet; n++) {
 		const struct let *l = &p->let[n];
-		if (!uses_marked(l->formula, plan->mark, p->scope.n))
+		if (!formula_uses_any(l->formula, plan->mark))
 			continue;
 		plan->mark[l->slot] = 1;
 		if (plan->need[l->slot])
@@ -96,7 +85,7 @@ static enum bad slip_detour(struct arena *arena, const struct problem *p, struct
 		const struct formula *f = replaced(a, b, slot);
 		if (f)
 			detour_add(out, slot, f);
-		else if (uses_marked(p->let[n].formula, plan->mark, p->scope.n))
+		else if (formula_uses_any(p->let[n].formula, plan->mark))
 			detour_add(out, slot, p->let[n].formula);
 		else
 			continue;

@@ -93,6 +93,10 @@ struct formula_type formula_result(const struct formula *f);
  * every dimension. */
 bool formula_fits(const struct formula *f, struct formula_type want);
 bool formula_uses(const struct formula *f, size_t slot);
+/* mark has a byte for each slot of the scope. Does it use one whose mark is not 0? And: marks those that it
+ * uses, and leaves the others as they are. */
+bool formula_uses_any(const struct formula *f, const unsigned char *mark);
+void formula_mark_used(const struct formula *f, unsigned char *mark);
 /* Uses no name at all. */
 bool formula_is_constant(const struct formula *f);
 /* Is the result a plain whole number (or a list of such) whatever the values, as far as the formula shows?
