@@ -23,6 +23,8 @@
  *	does         properties and what they become, in this order (nothing)
  *	time         it takes, a formula
  *	unattended   true: nobody need stand by (false)
+ *	wait         time: what goes by behind it, unattended; for: what it is for, told when it is more than 0
+ *	             (none)
  *	uses         materials and how much of each, formulas (none)
  *	undoes       steps it takes back when it is done again (none)
  *	seen         what there is to see when it is done (nothing)
