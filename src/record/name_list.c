@@ -6,14 +6,27 @@
 #include <barwright/base/file.h>
 #include <barwright/base/utf8.h>
 
+/* Controls of a terminal, and what turns the order of a text round: names go into tables and on paper as
+ * they are. Joiners and single marks of direction belong to some names. */
+static bool may_stand_in_name(uint32_t code)
+{
+	static const uint32_t no[][2] = {
+		{0, 0x1f}, {0x7f, 0x9f}, {0x2028, 0x202e}, {0x2066, 0x2069}};
+	for (size_t i = 0; i < sizeof no / sizeof *no; i++)
+		if (code >= no[i][0] && code <= no[i][1])
+			return false;
+	return true;
+}
+
 enum bad name_check(const char *s, size_t len, size_t most)
 {
 	if (len < 1 || len > most)
 		return BAD_SIZE;
 	if (utf8_valid(s, len) != len)
 		return BAD_ENCODING;
-	for (size_t i = 0; i < len; i++)
-		if ((unsigned char)s[i] < 0x20 || s[i] == 0x7f)
+	uint32_t code = 0;
+	for (size_t i = 0; i < len; i += utf8_step(s + i, len - i))
+		if (!utf8_read(s + i, len - i, &code) || !may_stand_in_name(code))
 			return BAD_ENCODING;
 	return FINE;
 }

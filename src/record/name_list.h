@@ -23,7 +23,8 @@ struct name_list_form {
 	bool (*is_key)(const char *s, size_t len);
 };
 
-/* 1 to `most` bytes of UTF-8 without controls. BAD_SIZE, BAD_ENCODING. */
+/* 1 to `most` bytes of UTF-8 without controls, also those that turn the order of a text round. BAD_SIZE,
+ * BAD_ENCODING. */
 enum bad name_check(const char *s, size_t len, size_t most);
 
 struct name_list {

@@ -188,6 +188,21 @@ static void accepted_assessors_are_kept_once(void **state)
 	code_is(assessor_accept(work_folder, "Two", two, &why), FINE);
 	code_is(assessor_accept(work_folder, "Somebody", one, &why), FINE);
 	code_is(assessor_accept(work_folder, "a\tb", one, &why), BAD_ENCODING);
+	code_is(assessor_accept(work_folder,
+			"a\xc2\x9b"
+			"31mb",
+			one, &why),
+		BAD_ENCODING);
+	code_is(assessor_accept(work_folder,
+			"a\xe2\x80\xae"
+			"b",
+			one, &why),
+		BAD_ENCODING);
+	code_is(assessor_accept(work_folder,
+			"a\xff"
+			"b",
+			one, &why),
+		BAD_ENCODING);
 	code_is(assessor_ring(work_folder, &a, &ring, &why), FINE);
 	assert_int_equal(ring.n, 2);
 	assert_string_equal(ring.at[0].name, "One");
