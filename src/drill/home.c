@@ -75,7 +75,7 @@ static const char *next_words(struct arena *a, const struct next *next)
 {
 	static const char *const why[] = {
 		[NEXT_NOTHING] = "",
-		[NEXT_MISTAKE] = "the last answer there was not right",
+		[NEXT_MISTAKE] = "last answer not right",
 		[NEXT_NEW] = "not tried yet",
 		[NEXT_OLDEST] = "longest not practised",
 	};
@@ -87,7 +87,8 @@ static void fill(struct page *p, const struct desk *d, const char *kept)
 {
 	if (kept)
 		page_add(p, BLOCK_TEXT, "%s", kept);
-	page_add(p, BLOCK_TEXT, "%s", d->course->about);
+	if (!d->progress.last_ms) /* who has begun knows what it is about */
+		page_add(p, BLOCK_TEXT, "%s", d->course->about);
 	add_last(p, d);
 	habits_add(p, &d->progress);
 	add_modules(p, d);

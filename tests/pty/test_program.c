@@ -290,7 +290,7 @@ static void what_was_done_stands_on_the_home_page_next_time(void **state)
 	begin(&p, 30, 100, no_args, NULL);
 	pty_sees(&p, "0 of 2 right");
 	pty_sees(&p, "The last answer was not right");
-	pty_sees(&p, "Bar thickness: the last answer there");
+	pty_sees(&p, "Bar thickness: last answer not right");
 	pty_send(&p, "q");
 	assert_int_equal(pty_ended(&p), 0);
 	pty_close(&p);
