@@ -75,8 +75,8 @@ struct audit_count {
 	uint64_t ratings, assessed_ratings; /* lines of an assessor's judgement */
 	/* forms, judgements, results */
 	uint64_t graded_equal, graded_differs, graded_not_made;
-	uint64_t clocks;    /* times a sitting noticed that the clock was moved */
-	uint64_t odd;       /* good lines whose body says nothing this program can use */
+	uint64_t clocks;               /* times a sitting noticed that the clock was moved */
+	uint64_t odd;                  /* good lines whose body says nothing this program can use */
 	uint64_t recovered, set_aside; /* torn tails set aside earlier; bytes of them */
 };
 
