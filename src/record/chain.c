@@ -72,14 +72,29 @@ static void signed_bytes(const struct hash *h, unsigned char out[static DOMAIN_L
 
 /* ---- the forms of the texts ------------------------------------------------------------------ */
 
+/* Every line has some eighty such characters, so no strchr here. */
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
+static bool is_hex_digit(char c)
+{
+	return is_digit(c) || (c >= 'a' && c <= 'f');
+}
+
+static bool is_name_sign(char c)
+{
+	return is_digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '.' ||
+	       c == '_' || c == '-';
+}
+
 static bool is_name(const char *s, size_t len)
 {
-	static const char allowed[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
-				      "0123456789._-";
 	for (size_t i = 0; i < len; i++)
-		if (!s[i] || !strchr(allowed, s[i]))
+		if (!is_name_sign(s[i]))
 			return false;
-	return len >= 1 && len <= CHAIN_NAME && !strchr("._-", s[0]);
+	return len >= 1 && len <= CHAIN_NAME && *s != '.' && *s != '_' && *s != '-';
 }
 
 static bool is_kind(const char *s, size_t len)
@@ -97,9 +112,10 @@ static bool is_uuid(const char *s, size_t len)
 	if (len != CHAIN_UUID)
 		return false;
 	for (size_t i = 0; i < len; i++) {
-		const char *allowed = form[i] == 'x' ? "0123456789abcdef" : "89ab";
-		bool fits = form[i] == 'x' || form[i] == 'y' ? s[i] && strchr(allowed, s[i])
-							     : s[i] == form[i];
+		bool fits = form[i] == 'x' ? is_hex_digit(s[i])
+			    : form[i] == 'y'
+				    ? s[i] == '8' || s[i] == '9' || s[i] == 'a' || s[i] == 'b'
+				    : s[i] == form[i];
 		if (!fits)
 			return false;
 	}
@@ -109,7 +125,7 @@ static bool is_uuid(const char *s, size_t len)
 static bool is_hex(const char *s, size_t len)
 {
 	for (size_t i = 0; i < len; i++)
-		if (!s[i] || !strchr("0123456789abcdef", s[i]))
+		if (!is_hex_digit(s[i]))
 			return false;
 	return true;
 }
