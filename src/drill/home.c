@@ -50,8 +50,8 @@ static void add_modules(struct page *p, const struct desk *d)
 		page_add(p, BLOCK_TEXT, "%s, %s tried yet.", holds(p, d->course),
 			n == 1 ? "not" : "none");
 	else
-		page_add(
-			p, BLOCK_TEXT, "%s; %zu of the topics tried so far.", holds(p, d->course), tried);
+		page_add(p, BLOCK_TEXT, "%s; %zu of the topics tried so far.", holds(p, d->course),
+			tried);
 }
 
 static void add_last(struct page *p, const struct desk *d)
