@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "near.h"
 
+#include <barwright/record/learner.h>
+
 #include "file_fault.h"
 #include "script_surface.h"
 #include "strand_fixture.h"
@@ -513,6 +515,29 @@ static void attempts_on_another_machine_count_once_they_are_gathered_here(void *
 	script_close(&x);
 }
 
+static void attempts_under_another_code_of_the_same_person_count(void **state)
+{
+	static const char *const line[] = {"begin", "list", "hand-in", "hand-in", "", NULL};
+	static const char *const codes[] = {"l-0000000A", "l-0000000B"};
+	struct script_surface x;
+	struct sitting_how how = {0};
+	(void)state;
+	put("learners.txt", "barwright-learners 1\nl-0000000A\tAda\nl-0000000B\tAda\n");
+	how = sit_with(codes[0], &x, line);
+	assert_true(how.is_done);
+	script_close(&x);
+	script_pass(60);
+	code_is(learner_join(work_folder, codes, 2, NULL), FINE);
+	how = sit_with(codes[1], &x, line);
+	assert_non_null(how.refused);
+	assert_non_null(strstr(how.refused, "the next attempt at 'Theory' may begin in "));
+	script_close(&x);
+	code_is(learner_part(work_folder, codes[1], NULL), FINE); /* two persons of one name */
+	how = sit_with(codes[1], &x, line);
+	assert_true(how.is_done);
+	script_close(&x);
+}
+
 static void only_those_on_the_list_may_sit_and_some_have_more_time(void **state)
 {
 	static const char *const line[] = {"later", NULL};
@@ -916,6 +941,7 @@ int main(void)
 		A(attempts_and_the_wait_between_them_are_kept),
 		A(setting_the_clock_back_in_a_sitting_does_not_shorten_the_wait),
 		A(attempts_on_another_machine_count_once_they_are_gathered_here),
+		A(attempts_under_another_code_of_the_same_person_count),
 		A(only_those_on_the_list_may_sit_and_some_have_more_time),
 		A(a_course_that_changed_meanwhile_stops_it),
 		A(each_write_fails_in_turn),
