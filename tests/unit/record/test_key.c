@@ -367,6 +367,30 @@ static void running_out_of_memory_is_an_ordinary_answer(void **state)
 	}
 }
 
+static void joining_codes_without_memory_changes_nothing(void **state)
+{
+	static const char before[] = "barwright-learners 1\nl-0000000A\tAda\nl-0000000B\tAda\n"
+				     "l-0000000B\tsame as l-0000000A\n";
+	static const char *const pair[] = {"l-0000000B", "l-0000000C"};
+	(void)state;
+	for (unsigned long n = 1;; n++) {
+		assert_true(n < 100);
+		put_list(before);
+		mem_fail_at(n, 1);
+		enum bad bad = learner_join(work_folder, pair, 2, &why);
+		int failed = mem_failed();
+		mem_fail_at(0, 0);
+		if (!failed) {
+			code_is(bad, FINE);
+			break;
+		}
+		code_is(bad, BAD_MEMORY);
+		file_is(work_path("learners.txt"), before, sizeof before - 1);
+		text_clear(&why);
+	}
+	list_is("l-0000000A Ada l-0000000A\nl-0000000B Ada l-0000000A\nl-0000000C  l-0000000A\n");
+}
+
 #define T(name) cmocka_unit_test_setup_teardown(name, begin, end)
 int main(void)
 {
@@ -385,6 +409,7 @@ int main(void)
 		T(a_list_from_an_editor_is_continued),
 		T(pipes_are_not_waited_for),
 		T(running_out_of_memory_is_an_ordinary_answer),
+		T(joining_codes_without_memory_changes_nothing),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
