@@ -5,7 +5,8 @@
  * as an item, CODE/PART/MODE (and :FAULT where one was put on the bench), with the hash of the procedure's file, the attempt and the key; each
  * decision that was carried out is an `answer` of that item: `ask` its number from 1, `typed` its line
  * (bench/decide.h), `outcome` "done" or, for the decision that ended the run, how it ended, `expected`
- * the clock behind it in minutes, or the score in per cent when the run ended. Coming back writes
+ * the clock behind it in minutes, or the score in per cent when the run ended; then, unless it was
+ * guided, a `result` by competency (bench/verdict.h). Coming back writes
  * `open` and `draw` again, with the same sitting, attempt and key, and goes on counting. */
 #ifndef BARWRIGHT_BENCH_LEDGER_H
 #define BARWRIGHT_BENCH_LEDGER_H

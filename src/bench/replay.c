@@ -8,6 +8,7 @@
 
 #include "bench/decide.h"
 #include "bench/ledger.h"
+#include "bench/verdict.h"
 
 /* One run, as far as its lines have come. */
 struct bench_replayed {
@@ -15,6 +16,8 @@ struct bench_replayed {
 	struct bench *bench;
 	uint64_t n; /* decisions carried out */
 	bool is_broken;
+	const char *item, *who, *sitting;
+	uint64_t attempt;
 	struct bench_replayed *next;
 };
 
@@ -72,17 +75,28 @@ static enum bad hash_of(struct bench_replay *r, const struct procedure *p, const
 	return FINE;
 }
 
-static enum bad run_of(struct bench_replay *r, const struct procedure *p,
-	const struct ledger_name *name, const unsigned char key[static BENCH_KEY],
-	struct bench_replayed **out)
+/* Whose run it is, to know the result that belongs to it. */
+static bool owner_set(
+	struct bench_replay *r, const struct audit_case *what, struct bench_replayed *x)
 {
+	x->item = arena_copy(&r->arena, what->draw->item, strlen(what->draw->item));
+	x->who = arena_copy(&r->arena, what->line->who, strlen(what->line->who));
+	x->sitting = arena_copy(&r->arena, what->open->sitting, strlen(what->open->sitting));
+	x->attempt = what->draw->attempt;
+	return x->item && x->who && x->sitting;
+}
+
+static enum bad run_of(struct bench_replay *r, const struct procedure *p,
+	const struct ledger_name *name, const struct audit_case *what, struct bench_replayed **out)
+{
+	const unsigned char *key = what->draw->key;
 	for (struct bench_replayed *x = r->run; x; x = x->next)
 		if (x->bench->procedure == p && memcmp(x->key, key, BENCH_KEY) == 0) {
 			*out = x;
 			return FINE;
 		}
 	struct bench_replayed *x = arena_new(&r->arena, struct bench_replayed);
-	if (!x || bench_new(&r->arena, p, &x->bench))
+	if (!x || !owner_set(r, what, x) || bench_new(&r->arena, p, &x->bench))
 		return BAD_MEMORY;
 	memcpy(x->key, key, BENCH_KEY);
 	x->is_broken = !ledger_start(x->bench, name, key);
@@ -155,6 +169,61 @@ enum bad bench_replay_answer(
 	if (!is_key_of(what))
 		return say(out, AUDIT_DIFFERS,
 			"the case was not drawn for this learner, sitting and attempt");
-	code = run_of(r, p, &name, what->draw->key, &x);
+	code = run_of(r, p, &name, what, &x);
+	r->last = code ? NULL : x;
 	return code ? code : carry(r, x, what->answer, out);
+}
+
+/* ---- results --------------------------------------------------------------------------------- */
+
+static bool is_same_list(const struct texts *a, const struct texts *b)
+{
+	if (a->n != b->n)
+		return false;
+	for (size_t n = 0; n < a->n; n++)
+		if (strcmp(a->at[n], b->at[n]) != 0 && !is_same_number(a->at[n], b->at[n]))
+			return false;
+	return true;
+}
+
+static bool is_same_result(const struct line_result *a, const struct line_result *b)
+{
+	return strcmp(a->of, b->of) == 0 && a->attempt == b->attempt &&
+	       strcmp(a->verdict, b->verdict) == 0 && is_same_number(a->percent, b->percent) &&
+	       is_same_number(a->needed, b->needed) && is_same_list(&a->part, &b->part) &&
+	       is_same_list(&a->part_competency, &b->part_competency) &&
+	       is_same_list(&a->part_percent, &b->part_percent) &&
+	       is_same_list(&a->part_needed, &b->part_needed) &&
+	       is_same_list(&a->part_verdict, &b->part_verdict);
+}
+
+static enum bad result_compare(struct bench_replay *r, struct bench_replayed *x,
+	const struct strand_line *line, struct audit_finding *out)
+{
+	struct arena mem = {0};
+	struct line_result said, made;
+	enum bad code = line_result_read(line, &mem, &said);
+	if (!code)
+		code = verdict_find(x->bench, r->rubric, x->item, x->attempt, &mem, &made);
+	if (!code && is_same_result(&said, &made))
+		say(out, AUDIT_EQUAL, "");
+	else if (code != BAD_MEMORY)
+		say(out, AUDIT_DIFFERS, "the result is not what the run comes to");
+	arena_release(&mem);
+	return code == BAD_MEMORY ? code : FINE;
+}
+
+enum bad bench_review_line(struct bench_replay *r, const struct strand_line *line,
+	const struct line_open *open, struct audit_finding *out)
+{
+	struct bench_replayed *x = r->last;
+	*out = (struct audit_finding){AUDIT_NOT_MADE, ""};
+	if (line_kind(line->kind) != LINE_RESULT)
+		return FINE;
+	if (!x || strcmp(x->who, line->who) != 0 || strcmp(x->sitting, open->sitting) != 0 ||
+		x->is_broken)
+		return say(out, AUDIT_NOT_MADE, "its run could not be made again");
+	if (!verdict_counts(x->bench))
+		return say(out, AUDIT_DIFFERS, "its run had not come to a result");
+	return result_compare(r, x, line, out);
 }

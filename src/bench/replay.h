@@ -17,7 +17,7 @@ struct bench_replay {
 	size_t nprocedure;
 	const struct rubric *rubric; /* null: none */
 	struct arena arena;
-	struct bench_replayed *run;
+	struct bench_replayed *run, *last; /* last: whose line came last; null: none */
 	struct bench_hashed *hashed;
 };
 
@@ -26,5 +26,9 @@ bool bench_replay_knows(const struct audit_case *what);
 /* As replay for struct audit_how; the answers of a run in their order. */
 enum bad bench_replay_answer(
 	struct bench_replay *r, const struct audit_case *what, struct audit_finding *out);
+
+/* As review for struct audit_how, for sittings of mode "bench": the result of a run, after its decisions. */
+enum bad bench_review_line(struct bench_replay *r, const struct strand_line *line,
+	const struct line_open *open, struct audit_finding *out);
 
 #endif

@@ -8,6 +8,7 @@
 
 #include "bench/score.h"
 #include "bench/session_parts.h"
+#include "bench/verdict.h"
 
 /* ---- pages and questions --------------------------------------------------------------------- */
 
@@ -150,6 +151,20 @@ static void record_decision(struct session *s, const char *typed, const char *re
 		.unit = b->end ? "%" : "min"};
 	s->since_ms = clock_boot();
 	enum bad code = may_write(s) ? line_answer_append(s->desk->strand, &line) : FINE;
+	if (code)
+		session_broken(s, code);
+}
+
+/* What the run is evidence for, before its sitting is closed. */
+static void record_result(struct session *s)
+{
+	struct line_result line;
+	if (!may_write(s) || !verdict_counts(s->bench))
+		return;
+	enum bad code =
+		verdict_find(s->bench, s->desk->rubric, s->item, s->attempt, &s->arena, &line);
+	if (!code)
+		code = line_result_append(s->desk->strand, &line);
 	if (code)
 		session_broken(s, code);
 }
@@ -350,6 +365,7 @@ static void work(struct session *s)
 		else
 			menu_turn(s);
 	}
+	record_result(s);
 	if (s->bench->end && s->left == REPLY_GO)
 		debrief(s);
 }

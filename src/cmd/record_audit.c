@@ -36,6 +36,8 @@ static enum bad review_any(void *context, const struct strand_line *line,
 	const struct line_open *open, struct audit_finding *out)
 {
 	struct replays *r = context;
+	if (strcmp(open->mode, "bench") == 0)
+		return bench_review_line(&r->bench, line, open, out);
 	return strcmp(open->mode, "rate") == 0 ? rating_review_line(&r->rating, line, open, out)
 					       : review_line(&r->sitting, line, open, out);
 }

@@ -199,7 +199,8 @@ static enum bad line_take(void *history, const struct strand_line *l)
 			take_form(h, &x.form, l->at_ms);
 		break;
 	case LINE_RESULT:
-		if (!line_result_read(l, h->arena, &x.result))
+		/* how a run ended is told already, by its last decision */
+		if (!h->at_bench && !line_result_read(l, h->arena, &x.result))
 			take_result(h, &x.result, l->at_ms);
 		break;
 	case LINE_RATING:

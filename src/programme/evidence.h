@@ -40,7 +40,7 @@ struct practised {
 	int64_t last_ms;
 	struct practised *next;
 };
-/* A run at the simulated bench that came to its end. It speaks for no single competency. */
+/* A run at the simulated bench that came to its end, as a whole; what it says of competencies are exhibits. */
 struct benched {
 	const char *who;
 	const char *run;     /* procedure, part and mode: "hand-made-bar/bonding/free" */

@@ -45,7 +45,8 @@ struct line_clock {
 	uint64_t by_ms;
 	const char *way; /* "forward", "back" */
 };
-/* What came out. The lists go together: one entry a competency (sitting) or station (rating). */
+/* What came out. The lists go together: one entry a competency (sitting, run at the bench) or station
+ * (rating). */
 struct line_result {
 	const char *of, *title;            /* code and title of the assessment or rubric */
 	struct hash content;               /* of its file */

@@ -8,6 +8,7 @@
 
 #include <barwright/base/text.h>
 #include <barwright/record/audit.h>
+#include <barwright/record/graded.h>
 
 #include "bench/ledger.h"
 #include "bench/replay.h"
@@ -129,10 +130,19 @@ static enum bad again(void *context, const struct audit_case *what, struct audit
 	return bench_replay_answer(context, what, out);
 }
 
+static enum bad result_again(void *context, const struct strand_line *line,
+	const struct line_open *open, struct audit_finding *out)
+{
+	return bench_review_line(context, line, open, out);
+}
+
 static void audited(struct audit *a)
 {
 	struct bench_replay replay = {.procedure = &play.procedure, .nprocedure = 1};
-	struct audit_how how = {.replay = again, .context = &replay};
+	struct audit_how how = {.replay = again,
+		.context = &replay,
+		.review = result_again,
+		.review_context = &replay};
 	char id[STRAND_ID + 1];
 	struct arena names = {0};
 	strand_id("l-TEST", machine.open, id);
@@ -536,6 +546,110 @@ static void a_whole_run_is_recorded_scored_and_made_again(void **state)
 	assert_true(audit_is_clean(&a));
 	assert_int_equal(a.count.equal, n - 2);
 	assert_int_equal(a.count.answers, n - 2);
+	assert_int_equal(a.count.graded_equal, 1);
+	audit_release(&a);
+}
+
+/* ---- what a run is evidence for --------------------------------------------------------------- */
+
+struct results {
+	struct arena arena;
+	struct line_result last;
+	size_t n;
+};
+static enum bad take_result(void *context, const struct strand_line *line)
+{
+	struct results *x = context;
+	if (line_kind(line->kind) != LINE_RESULT)
+		return FINE;
+	x->n++;
+	return line_result_read(line, &x->arena, &x->last);
+}
+
+static struct results results_now(void)
+{
+	struct results x = {.n = 0};
+	struct arena mem = {0};
+	struct source *source;
+	struct strand_sum sum;
+	struct strand_check how = {0};
+	char id[STRAND_ID + 1];
+	strand_id("l-TEST", machine.open, id);
+	code_is(strand_load(strand_path(work_folder, id, &mem), &mem, &source), FINE);
+	code_is(strand_read(source, &how, take_result, &x, &sum, NULL), FINE);
+	arena_release(&mem);
+	return x;
+}
+
+static bool names_competency(const struct procedure *p, const char *code)
+{
+	for (size_t i = 0; i < p->nstep; i++)
+		if (strcmp(p->step[i].competency, code) == 0)
+			return true;
+	return false;
+}
+
+static void a_run_counts_under_the_competencies_of_its_steps(void **state)
+{
+	static const char *const scrap[] = {"receive 10 yes", "scrap", "yes", "", NULL};
+	static const char *const left[] = {"receive 10 yes", "leave", NULL};
+	static const char *const guided[] = {"scrap", "yes", "", NULL};
+	struct script x;
+	struct audit a;
+	(void)state;
+	sits(&x, left, "whole-run", BENCH_FREE, true);
+	text_release(&x.seen);
+	struct results r = results_now();
+	assert_int_equal(r.n, 0); /* it is not at its end */
+	arena_release(&r.arena);
+	sits(&x, guided, "whole-run", BENCH_GUIDED, true);
+	text_release(&x.seen);
+	r = results_now();
+	assert_int_equal(r.n, 0); /* who is told what comes next shows nothing */
+	arena_release(&r.arena);
+	sits(&x, scrap, "fabricate-the-bar", BENCH_TIMED, true);
+	text_release(&x.seen);
+	r = results_now();
+	assert_int_equal(r.n, 1);
+	assert_string_equal(r.last.of, "hand-made-bar/fabricate-the-bar/timed");
+	assert_string_equal(r.last.verdict, "not-passed");
+	assert_true(r.last.part.n > 0);
+	for (size_t n = 0; n < r.last.part.n; n++) {
+		assert_true(names_competency(&play.procedure, r.last.part_competency.at[n]));
+		assert_string_equal(r.last.part_verdict.at[n], "not-reached");
+	}
+	arena_release(&r.arena);
+	audited(&a);
+	assert_true(audit_is_clean(&a));
+	assert_int_equal(a.count.graded_equal, 1);
+	audit_release(&a);
+}
+
+/* Whoever controls the machine can sign it: it is not what the run comes to. */
+static void a_result_of_ones_own_is_found(void **state)
+{
+	static const char *const scrap[] = {"receive 10 yes", "scrap", "yes", "", NULL};
+	struct script x;
+	struct audit a;
+	struct strand *s;
+	(void)state;
+	sits(&x, scrap, "whole-run", BENCH_FREE, true);
+	text_release(&x.seen);
+	struct results r = results_now();
+	code_is(strand_open(work_folder, "l-TEST", &machine, &s, NULL), FINE);
+	struct line_open open = {.mode = "bench",
+		.program = "barwright 0.1.0",
+		.course = "demo",
+		.sitting = "sitting-1"};
+	r.last.verdict = "passed";
+	code_is(line_open_append(s, &open), FINE);
+	code_is(line_result_append(s, &r.last), FINE);
+	strand_close(s);
+	arena_release(&r.arena);
+	audited(&a);
+	assert_false(audit_is_clean(&a));
+	assert_int_equal(a.count.graded_differs, 1);
+	assert_string_equal(a.remark->words, "the result is not what the run comes to");
 	audit_release(&a);
 }
 
@@ -777,6 +891,8 @@ int main(void)
 		RUN(a_name_without_steps_is_scored_as_it_was),
 		RUN(the_line_that_is_marked_costs_nothing),
 		RUN(a_whole_run_is_recorded_scored_and_made_again),
+		RUN(a_run_counts_under_the_competencies_of_its_steps),
+		RUN(a_result_of_ones_own_is_found),
 		RUN(the_audit_tells_what_is_not_as_it_was),
 		RUN(the_audit_tells_what_cannot_be_made_again),
 		RUN(a_run_is_shown_again_decision_by_decision),
