@@ -140,9 +140,7 @@ static int list_all(struct listing *l, struct arena *a, const char *folder)
 	if (code && code != BAD_ABSENT)
 		return cannot_file(code, folder);
 	for (size_t k = 0; k < n; k++) {
-		size_t len = strlen(entry[k].name);
-		if (entry[k].kind != FILE_PLAIN || len < 6 ||
-			strcmp(entry[k].name + len - 6, ".jsonl"))
+		if (entry[k].kind != FILE_PLAIN || !strand_is_file_name(entry[k].name))
 			continue;
 		const char *path = folder_join(a, folder, entry[k].name);
 		l->t->out = l->t->out || !path;

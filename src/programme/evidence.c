@@ -248,12 +248,6 @@ static enum bad add_file(struct evidence *e, const char *path)
 	return code;
 }
 
-static bool is_strand(const struct folder_entry *f)
-{
-	size_t n = strlen(f->name);
-	return f->kind != FILE_FOLDER && n > 6 && strcmp(f->name + n - 6, ".jsonl") == 0;
-}
-
 enum bad evidence_add(struct evidence *e, const char *path)
 {
 	struct folder_entry *entry;
@@ -263,7 +257,7 @@ enum bad evidence_add(struct evidence *e, const char *path)
 		return add_file(e, path);
 	enum bad code = folder_list(path, e->arena, &entry, &n);
 	for (size_t k = 0; !code && k < n; k++) {
-		if (!is_strand(&entry[k]))
+		if (entry[k].kind == FILE_FOLDER || !strand_is_file_name(entry[k].name))
 			continue;
 		const char *one = folder_join(e->arena, path, entry[k].name);
 		code = one ? add_file(e, one) : BAD_MEMORY;

@@ -201,7 +201,7 @@ static const char *const legend =
 	"ok 85     last assessed result in per cent, good enough; x2: of two\n"
 	"no 40     last assessed result, not good enough\n"
 	"(5/8)     practice only: right at the first try, of answered\n"
-	"(unsealed) sat or rated, but no accepted assessor has sealed it: practice\n"
+	"(unsealed) sat, rated or run, but no accepted assessor has sealed it: practice\n"
 	"-         nothing\n";
 
 /* Of the first competency with parts, so that nobody wonders why it is below one of them. */

@@ -221,8 +221,7 @@ static enum bad look_at(
 
 static bool is_strand_file(const struct folder_entry *e)
 {
-	size_t n = strlen(e->name);
-	return e->kind == FILE_PLAIN && n > 6 && strcmp(e->name + n - 6, ".jsonl") == 0;
+	return e->kind == FILE_PLAIN && strand_is_file_name(e->name);
 }
 
 static bool begins_with(const char *s, const char *start)
