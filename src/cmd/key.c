@@ -24,27 +24,23 @@ static void put(struct json_out *j, const char *name, const char *value)
 	json_text(j, value);
 }
 
-static void key_json(struct text *t, const char *role, const char *file, const char *name,
+static void key_json(struct json_out *j, const char *role, const char *file, const char *name,
 	const unsigned char *open)
 {
 	char did[DID_KEY], finger[FINGERPRINT], id[KEY_ID + 1], hex[2 * SIGN_PUBLIC + 1];
-	struct json_out j;
 	did_key(open, did);
 	key_fingerprint(open, finger);
 	key_id(open, id);
 	hex_write(open, SIGN_PUBLIC, hex);
-	json_begin(&j, t, false);
-	json_open_object(&j);
-	put(&j, "role", role);
-	put(&j, "name", name);
-	put(&j, "key", id);
-	put(&j, "public", hex);
-	put(&j, "did", did);
-	put(&j, "fingerprint", finger);
-	put(&j, "file", file);
-	json_close_object(&j);
-	t->out = t->out || json_end(&j);
-	text_add_char(t, '\n');
+	json_open_object(j);
+	put(j, "role", role);
+	put(j, "name", name);
+	put(j, "key", id);
+	put(j, "public", hex);
+	put(j, "did", did);
+	put(j, "fingerprint", finger);
+	put(j, "file", file);
+	json_close_object(j);
 }
 
 static void key_tell(struct text *t, const char *name, const unsigned char *open)
@@ -64,10 +60,15 @@ static int show_key(const struct options *o, const char *file, const struct asse
 {
 	struct text t;
 	text_init(&t);
-	if (o->json)
-		key_json(&t, "assessor", file, who->name, who->open);
-	else
+	if (o->json) {
+		struct json_out j;
+		json_begin(&j, &t, false);
+		key_json(&j, "assessor", file, who->name, who->open);
+		text_add_char(&t, '\n');
+		t.out = t.out || json_end(&j);
+	} else {
 		key_tell(&t, who->name, who->open);
+	}
 	int status = put_out(&t, EXIT_DONE);
 	text_release(&t);
 	return status;
@@ -200,32 +201,41 @@ static int key_show(const struct options *o, int argc, char **argv)
 	return status ? status : show_key(o, argv[1], &who);
 }
 
-static void list_ring(
-	const struct options *o, const char *role, const struct key_ring *ring, struct text *t)
+static void list_ring(const struct key_ring *ring, struct text *t)
 {
 	for (size_t i = 0; i < ring->n; i++) {
-		if (o->json) {
-			key_json(t, role, "", ring->at[i].name, ring->at[i].open);
-			continue;
-		}
 		text_add_char(t, '\n');
 		key_tell(t, ring->at[i].name, ring->at[i].open);
 	}
 }
 
-static void list_all(const struct options *o, const struct key_ring *own,
-	const struct key_ring *accepted, struct text *t)
+static void list_tell(const struct key_ring *own, const struct key_ring *accepted, struct text *t)
 {
-	if (!o->json)
-		text_add(t, own->n ? "This machine signs every line it records with its own key:\n"
-				   : "This machine has no key yet; it makes one with its first "
-				     "record.\n");
-	list_ring(o, "machine", own, t);
-	if (!o->json)
-		text_add(t, accepted->n ? "\nAssessors whose seals count here:\n"
-					: "\nNo assessor is accepted here yet: seals count for "
-					  "nothing. See barwright key accept\n");
-	list_ring(o, "assessor", accepted, t);
+	text_add(t, own->n ? "This machine signs every line it records with its own key:\n"
+			   : "This machine has no key yet; it makes one with its first record.\n");
+	list_ring(own, t);
+	text_add(t, accepted->n
+			    ? "\nAssessors whose seals count here:\n"
+			    : "\nNo assessor is accepted here yet: seals count for nothing. See "
+			      "barwright key accept\n");
+	list_ring(accepted, t);
+}
+
+static void list_json(const struct key_ring *own, const struct key_ring *accepted, struct text *t)
+{
+	struct json_out j;
+	json_begin(&j, t, false);
+	json_open_object(&j);
+	json_name(&j, "keys");
+	json_open_list(&j);
+	for (size_t i = 0; i < own->n; i++)
+		key_json(&j, "machine", "", own->at[i].name, own->at[i].open);
+	for (size_t i = 0; i < accepted->n; i++)
+		key_json(&j, "assessor", "", accepted->at[i].name, accepted->at[i].open);
+	json_close_list(&j);
+	json_close_object(&j);
+	text_add_char(t, '\n');
+	t->out = t->out || json_end(&j);
 }
 
 static int key_list(const struct options *o, struct arena *a, const char *data)
@@ -238,7 +248,7 @@ static int key_list(const struct options *o, struct arena *a, const char *data)
 		return status;
 	own_key_find(data, a, &own);
 	text_init(&t);
-	list_all(o, &own.ring, &accepted.ring, &t);
+	(o->json ? list_json : list_tell)(&own.ring, &accepted.ring, &t);
 	status = put_out(&t, EXIT_DONE);
 	text_release(&t);
 	return status;

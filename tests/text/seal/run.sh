@@ -81,7 +81,7 @@ say key list
 want 0 'This machine signs every line' 'the key of this machine'
 want 0 'Assessors whose seals count here' 'and those of assessors'
 say key list --json
-want 0 '{"role":"machine","name":"this machine"' 'the machine as JSON'
+want 0 '{"keys":\[{"role":"machine","name":"this machine"' 'the machine as JSON'
 want 0 '{"role":"assessor","name":"D. Ruiz"' 'the assessor as JSON'
 chmod 644 "$stick/ruiz.key" "$d/data/machine.key"
 say record seal --sitting "$sitting" --key "$stick/ruiz.key" --phrase "$d/phrase"
@@ -103,7 +103,8 @@ say key new 'The School' --key "$d/school.key" --phrase "$d/phrase"
 say key show "$d/school.key" --json
 school=$(sed -n 's/.*"did":"\([^"]*\)".*/\1/p' "$d/out")
 say key list --json
-machine_did=$(sed -n 's/.*"role":"machine".*"did":"\([^"]*\)".*/\1/p' "$d/out")
+machine_did=$(sed -n 's/.*"role":"machine"[^}]*"did":"\([^"]*\)".*/\1/p' "$d/out")
+python3 -c 'import json, sys; assert len(json.load(open(sys.argv[1]))["keys"]) == 2' "$d/out" || { echo "key list --json is not one object"; cat "$d/out"; exit 1; }
 today=$(date -u +%F)
 printf '# who may seal, and which machines are ours\n\nassessor %s 2026-01-01 2099-12-31 D. Ruiz of the roster\nmachine %s %s 2099-12-31 Lab 3\n' "$stick/ruiz.key" "$machine_did" "$today" >"$d/list"
 say key roster --key "$d/school.key" --phrase "$d/phrase" --out "$d/roster.txt" "$d/list"
