@@ -181,7 +181,7 @@ static void locale_without_utf8_gives_ascii(void **state)
 	code_is(surface_show(s.surface, &p), FINE);
 	reply_is(ask(&s, (struct question){.kind = ASK_LINE, .prompt = "Höhe"}), REPLY_TEXT, "é");
 	session_says(&s, "C locale",
-		"Hohe <= 3 um\n\n30 deg - O 4,1 x 2 -> sigma = 400 MPa, 12 mm^2, <U+4E2D>\n\nHohe\n"
+		"Hohe <= 3 um\n\n30 deg - O 4,1 * 2 -> sigma = 400 MPa, 12 mm^2, <U+4E2D>\n\nHohe\n"
 		"(Type and press Enter. Also: back, leave, or ? for help.)\n> e\n");
 	session_end(&s);
 	setlocale(LC_CTYPE, "C.UTF-8");
