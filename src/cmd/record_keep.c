@@ -106,7 +106,8 @@ static int seal_one(struct sealing *x, const char *who)
 		.identity_check = x->how->identity,
 		.said_time = x->how->time,
 		.pair = x->by->pair,
-		.assessor = &x->by->who};
+		.assessor = &x->by->who,
+		.all_days = x->how->all_days};
 	text_init(&why);
 	enum bad code = strand_open(x->data, who, &x->machine, &s, &why);
 	if (!code) {

@@ -99,6 +99,9 @@ enum seal_option seal_option(struct seal_options *o, int letter, const char *val
 	case 'P':
 		o->phrase = value;
 		return SEAL_OPTION_TAKEN;
+	case 'D':
+		o->all_days = true;
+		return SEAL_OPTION_TAKEN;
 	default:
 		return SEAL_OPTION_NONE;
 	}
@@ -117,7 +120,7 @@ static enum bad sealed(struct strand *s, const char *sitting, const struct seal_
 	const struct sign_pair *pair, const struct assessor *who, struct arena *a, struct text *why)
 {
 	struct line_seal seal;
-	struct seal_how how = {sitting, o->identity, o->time, pair, who};
+	struct seal_how how = {sitting, o->identity, o->time, pair, who, o->all_days};
 	const char *list = witness_path(o, a);
 	enum bad code = list ? seal_strand(s, &how, a, &seal, why) : BAD_MEMORY;
 	if (!code)

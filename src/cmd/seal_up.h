@@ -12,11 +12,13 @@ struct seal_options {
 	char time_text[25];
 	const char *witness; /* --witness FILE; null: witness.jsonl beside the key */
 	const char *phrase;  /* --phrase FILE */
+	bool all_days;       /* --all-days: of a sitting of several days all was watched */
 };
 /* For getopt_long: the options above, and the letters they come back as. */
 #define SEAL_LONG_OPTIONS \
 	{"key", required_argument, NULL, 'K'}, {"identity", required_argument, NULL, 'I'}, \
 		{"time", required_argument, NULL, 'T'}, {"witness", required_argument, NULL, 'W'}, \
+		{"all-days", no_argument, NULL, 'D'}, \
 	{ \
 		"phrase", required_argument, NULL, 'P' \
 	}

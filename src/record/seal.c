@@ -211,11 +211,20 @@ const struct seal *seal_of(const struct seals *seals, uint64_t n, const char *si
 /* What is read back before it is sealed. */
 struct look {
 	struct arena *a;
-	const char *wanted;  /* sitting; null: any */
-	const char *sitting; /* the last one that is wanted; null: none yet */
+	const char *wanted;        /* sitting; null: any */
+	const char *sitting;       /* the last one that is wanted; null: none yet */
+	int64_t first_ms, last_ms; /* when that was opened for the first and the last time */
 	struct line_seal last_seal;
 	struct strand_line last; /* its texts are not to be used */
 };
+
+static void note_open(struct look *l, const char *sitting, int64_t ms)
+{
+	if (!l->sitting || strcmp(l->sitting, sitting) != 0)
+		l->first_ms = ms;
+	l->sitting = sitting;
+	l->last_ms = ms;
+}
 
 static enum bad look_on(void *context, const struct strand_line *line)
 {
@@ -232,7 +241,7 @@ static enum bad look_on(void *context, const struct strand_line *line)
 		return FINE;
 	enum bad code = line_open_read(line, l->a, &open);
 	if (!code && (!l->wanted || strcmp(l->wanted, open.sitting) == 0))
-		l->sitting = open.sitting;
+		note_open(l, open.sitting, line->at_ms);
 	return code == BAD_MEMORY ? code : FINE;
 }
 
@@ -291,6 +300,30 @@ static enum bad no(struct text *why, enum bad code, const struct strand *s, cons
 	return code;
 }
 
+/* Nobody watches for longer at a stretch. */
+#define HALF_A_DAY_ms (12 * 3600 * INT64_C(1000))
+
+static bool is_of_several_days(const struct look *l)
+{
+	int64_t between = l->last_ms - l->first_ms;
+	return between > HALF_A_DAY_ms || between < -HALF_A_DAY_ms;
+}
+
+static enum bad refuse_days(struct text *why, const struct strand *s, const struct look *l)
+{
+	char first[TIME_TEXT], last[TIME_TEXT], words[300];
+	time_write(l->first_ms, first);
+	time_write(l->last_ms, last);
+	snprintf(words, sizeof words,
+		"sitting %.40s was opened at %.16s and again at %.16s UTC, and a seal says that "
+		"all of "
+		"it was watched. If it was, add --all-days; else let what is watched be a sitting "
+		"of "
+		"its own",
+		l->sitting, first, last);
+	return no(why, BAD_ORDER, s, words);
+}
+
 static enum bad append(struct strand *s, const struct seal_how *how, struct line_seal *x)
 {
 	size_t len;
@@ -315,6 +348,8 @@ enum bad seal_strand(struct strand *s, const struct seal_how *how, struct arena 
 		return no(why, BAD_MISSING, s, "it holds no such sitting");
 	if (is_sealed_already(&look, how->assessor)) {
 		x = look.last_seal;
+	} else if (!how->all_days && is_of_several_days(&look)) {
+		return refuse_days(why, s, &look);
 	} else {
 		so_far_fill(&so_far, &x);
 		x.sitting = look.sitting;

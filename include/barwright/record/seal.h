@@ -55,12 +55,14 @@ struct seal_how {
 	const char *said_time;      /* null: the machine's clock, which is then all there is */
 	const struct sign_pair *pair;
 	const struct assessor *assessor;
+	bool all_days; /* the sitting was opened on several days, and all of them were watched */
 };
 /* Reads the whole strand back from the disk, checks every line, and adds the seal. When its last line
  * is a seal of this key for this sitting already, nothing is added and FINE is given. `out`, may be
  * null, gets the body with its texts in `a`; `why` may be null.
  * BAD_CHAIN, BAD_SEAL, BAD_SYNTAX, ...: the strand is at fault and is not sealed; BAD_MISSING: it holds
- * no such sitting; and as strand_append. */
+ * no such sitting; BAD_ORDER: this sitting was opened again after half a day or more, and nobody says
+ * that all of it was watched; and as strand_append. */
 enum bad seal_strand(struct strand *s, const struct seal_how *how, struct arena *a,
 	struct line_seal *out, struct text *why);
 

@@ -458,6 +458,20 @@ want 2 'joined with no other' 'once'
 on both record erase --yes 'Ada Lindqvist'
 want 0 'are erased: .* of 2 strands emptied' 'erasing reaches all codes'
 ! grep -q Ada "$d/both/learners.txt" || { echo "her name is still there"; exit 1; }
+
+# ---- a sitting that was practised alone before
+if command -v faketime >/dev/null && faketime '2026-11-20 10:00:00' "$barwright" --version >/dev/null 2>&1; then
+	for at in '2026-11-20 10:00:00' '2026-11-25 09:00:00'; do
+		printf '999\non\n' | faketime "$at" "$barwright" --plain --words --data "$d/days" --courses courses \
+			drill --alone --sitting exam --count 1 spread >/dev/null 2>&1
+	done
+	on days record seal --key "$stick/ruiz.key" --phrase "$d/phrase" --sitting exam
+	want 2 'exam was opened at 2026-11-20' 'five days are not watched in one sitting'
+	on days record seal --key "$stick/ruiz.key" --phrase "$d/phrase" --sitting exam --all-days
+	want 0 'lines sealed' 'unless an assessor says so'
+else
+	echo "NOT CHECKED: a sitting of several days (faketime is not here, or does not go with the sanitizers)"
+fi
 say record nonsense
 want 2 'not known here' 'a word there is not'
 echo "ok $good"
