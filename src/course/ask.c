@@ -8,6 +8,8 @@
  *
  * A number:
  *	unit         in which the answer is asked for; left out: a plain number
+ *	of           instead of 'unit': a unit whose number is asked for, where turning one unit into
+ *	             another is the point: the answer's formula gives a plain number (none)
  *	places       decimal places with which the answer is shown, 0 to 9 (2)
  *	answer       a formula that gives a number which goes with the unit
  *	tolerance    exact: a count, a stock size, a tooth number; or a value, "0.25 mm", with 'why'.
@@ -191,6 +193,16 @@ static void time_answer_read(
 		doc_fits(c, t, f, out->shown.unit.dim, "the answer");
 }
 
+/* A plain number, which may be that of some unit. */
+static void plain_read(struct doc *c, struct tree *map, struct ask *out)
+{
+	struct tree *of = tree_find(map, "of");
+	out->shown.unit = (struct unit){1, 0, {{0}}};
+	out->shown.unit_text = "";
+	if (of)
+		out->is_number_of = doc_unit(c, of, &out->counted, &out->shown.unit_text);
+}
+
 static struct formula *answer_read(
 	struct doc *c, const struct names *n, struct tree *map, struct tree *t, struct ask *out)
 {
@@ -199,8 +211,7 @@ static struct formula *answer_read(
 	out->shown.places = doc_whole(c, tree_find(map, "places"), 0, DECIMAL_PLACES, USUAL_PLACES);
 	out->answer = f;
 	if (!unit) {
-		out->shown.unit = (struct unit){1, 0, {{0}}};
-		out->shown.unit_text = "";
+		plain_read(c, map, out);
 	} else if (!doc_unit(c, unit, &out->shown.unit, &out->shown.unit_text)) {
 		out->shown.unit_text = NULL; /* the slips are not measured by it */
 		return f;

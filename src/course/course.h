@@ -189,6 +189,9 @@ struct ask {
 	bool keep_order; /* options are shown as they stand in the file; else shuffled for each draw */
 	/* ASKED_NUMBER and ASKED_TIME */
 	struct shown shown; /* the unit asked for, and with how many places the answer is shown */
+	bool is_number_of; /* the bare number of `counted` is asked for: shown.unit is then that of a
+	                       plain number, and shown.unit_text names the counted one */
+	struct unit counted;
 	const struct formula *answer;
 	bool may_refer; /* "nothing fits: refer back" may be answered, and is right where the answer is nothing */
 	struct template refer_say; /* what to tell about it; no pieces: nothing */

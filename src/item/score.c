@@ -152,12 +152,27 @@ static void judge_refer(const struct instance *i, size_t ask, struct score *out)
 	out->outcome = OUTCOME_REFERRED;
 }
 
+static const struct score nothing_yet = {
+	.slip = NO_SLIP_FITS, .second = NO_SLIP_FITS, .slot = NO_SLIP_FITS};
+
 /* The number is right in the unit asked for, but another unit was written. */
 static bool is_right_but_for_unit(const struct instance *i, size_t ask, double typed)
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
 	double value = typed * shown->unit.factor + shown->unit.offset;
 	return is_within(i, ask, value, i->ask[ask].answer, i->ask[ask].tolerance);
+}
+
+static const char other_kind[] =
+	"the unit behind the number is of another kind than the one asked for";
+
+void score_hide_unit(struct score *s)
+{
+	if (s->outcome != OUTCOME_UNIT || !s->unit_typed || !formula_is_nothing(s->value))
+		return;
+	*s = nothing_yet;
+	s->value = formula_nothing();
+	unread(s, other_kind);
 }
 
 static void wrong_unit(const struct typed *t, double value, struct score *out)
@@ -169,20 +184,40 @@ static void wrong_unit(const struct typed *t, double value, struct score *out)
 	out->value = value;
 }
 
+static bool is_the_unit(const struct unit *a, const struct unit *b)
+{
+	return dim_is_equal(a->dim, b->dim) && fabs(a->factor - b->factor) < 1e-12 * b->factor &&
+	       fabs(a->offset - b->offset) <= 1e-12 * fabs(b->offset);
+}
+
+/* The unit of a number: the one typed, else the one asked for. Where the number of a unit is asked for,
+ * that unit may stand behind it, and no other: turning one into the other is what is asked. */
+static const char *unit_of(const struct ask *q, const struct typed *t, struct unit *out)
+{
+	*out = q->shown.unit;
+	const char *why = unit_typed(t, out);
+	if (why || !q->is_number_of || !t->unit_len)
+		return why;
+	if (!is_the_unit(out, &q->counted))
+		return "the number is asked for in one unit, and another stands behind it";
+	*out = q->shown.unit;
+	return NULL;
+}
+
 static void judge_typed(
 	const struct instance *i, size_t ask, const struct typed *t, struct score *out)
 {
 	const struct shown *shown = &i->problem->ask[ask].shown;
-	struct unit u = shown->unit;
+	struct unit u;
 	double typed = decimal_value(t->value);
-	const char *why = unit_typed(t, &u);
+	const char *why = unit_of(&i->problem->ask[ask], t, &u);
 	if (why) {
 		unread(out, why);
 		return;
 	}
 	bool same = dim_is_equal(u.dim, shown->unit.dim);
 	if (!same && !is_right_but_for_unit(i, ask, typed)) {
-		unread(out, "the unit behind the number is of another kind than the one asked for");
+		unread(out, other_kind);
 		return;
 	}
 	double value = typed * u.factor + u.offset;
@@ -229,9 +264,6 @@ static void judge_line(
 	}
 }
 
-static const struct score nothing_yet = {
-	.slip = NO_SLIP_FITS, .second = NO_SLIP_FITS, .slot = NO_SLIP_FITS};
-
 void score_typed(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out)
 {
@@ -260,7 +292,7 @@ static const char *step_read(const struct step *step, const char *typed, size_t 
 	if (why)
 		return why;
 	if (!dim_is_equal(u.dim, step->shown.unit.dim))
-		return "the unit behind the number is of another kind than the one asked for";
+		return other_kind;
 	*value = decimal_value(t.value) * u.factor + u.offset;
 	return NULL;
 }

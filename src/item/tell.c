@@ -46,6 +46,8 @@ static void tell_unit(const struct instance *i, size_t ask, const struct score *
 			"Between %s and %s it was divided where it is multiplied, or the other way "
 			"round.",
 			unit.at, asked.at);
+	} else if (s->unit_typed && !*unit_text) {
+		text_add(out, "The number is right, and has no unit.");
 	} else if (s->unit_typed) {
 		text_addf(out, "The number is right in %s, not in %s.", asked.at, unit.at);
 	} else {

@@ -73,6 +73,7 @@ static enum how ask_query(
 		if (*move != MOVE_ANSWERED)
 			break;
 		score_typed(s->instance[q->place], q->ask, r->text, strlen(r->text), score);
+		score_hide_unit(score);
 		if (score->outcome != OUTCOME_UNREAD)
 			break;
 		*move = MOVE_STAY;
@@ -94,6 +95,7 @@ static enum bad keep_standing(struct sitting *s, size_t query, const char *typed
 		return FINE;
 	snprintf(s->stood, sizeof s->stood, "%s", typed);
 	score_typed(s->instance[q->place], q->ask, typed, strlen(typed), &score);
+	score_hide_unit(&score);
 	s->stood_kept = score.outcome != OUTCOME_UNREAD;
 	if (s->stood_kept)
 		code = sitting_answer(s, query, typed, &score, shown_ms);

@@ -73,6 +73,9 @@ struct score {
  * named slips together; swapped digits of a reading. What fits none of them cannot be told. */
 void score_typed(
 	const struct instance *i, size_t ask, const char *typed, size_t len, struct score *out);
+/* In an assessment nothing may tell before the end whether a number was right. With a unit of another kind
+ * behind it practice says so where it was; here such an answer is not read, whatever its number. */
+void score_hide_unit(struct score *s);
 
 /* How it was read: "12.35 mm", "refer back", "" when unread. Always with a decimal point. */
 void score_read_as(const struct instance *i, size_t ask, const struct score *s, struct text *out);

@@ -61,7 +61,18 @@ static const char fixed[] =
 	"    slips:\n"
 	"      - {slip: hundredths, formula: (low - 13.8 mm) / 10, say: hundredths}\n"
 	"      - {slip: both, formula: 2 * (low - 13.8 mm), say: both sides}\n"
-	"      - {slip: half, formula: (low - 13.8 mm) / 2, say: one side}\n";
+	"      - {slip: half, formula: (low - 13.8 mm) / 2, say: one side}\n"
+	"  - ask: in inches\n"
+	"    of: in\n"
+	"    places: 3\n"
+	"    tolerance: 0.001\n"
+	"    why: the gauge\n"
+	"    answer: low / 1 in\n"
+	"    steps: [{say: divide}]\n"
+	"    slips:\n"
+	"      - {slip: millimetres, formula: low / 1 mm, say: turn it into inches}\n"
+	"      - {slip: tenth, formula: low / 10 mm, say: not into cm}\n"
+	"      - {slip: turned, formula: 1 in / low, say: the other way round}\n";
 
 struct world {
 	struct course course;
@@ -173,6 +184,14 @@ static const struct {
 	{3, "0", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
 	{3, "99", OUTCOME_WRONG, NO_SLIP_FITS, "cannot be told"},
 	{3, "0.1", OUTCOME_UNIT, NO_SLIP_FITS, "In mm this would be right"},
+	/* 13.90 mm / 25.4 = 0.547 in. Who writes the unit that is counted is as right as who does not; the
+	 * reading typed again in its own unit is no answer to "how many inches". */
+	{4, "0.547", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{4, "0.547 in", OUTCOME_RIGHT, NO_SLIP_FITS, ""},
+	{4, "13.9", OUTCOME_SLIP, 0, "turn it into inches"},
+	{4, "13.9 in", OUTCOME_SLIP, 0, "turn it into inches"},
+	{4, "13.9 mm", OUTCOME_UNREAD, NO_SLIP_FITS, "in one unit, and another"},
+	{4, "0.547 N", OUTCOME_UNREAD, NO_SLIP_FITS, "in one unit, and another"},
 };
 
 static void each_reply_is_told_what_it_is(void **state)
@@ -192,6 +211,23 @@ static void each_reply_is_told_what_it_is(void **state)
 				t.at);
 		text_release(&t);
 	}
+}
+
+/* In an assessment a unit of another kind is not read, be the number right or wrong: nothing tells. */
+static void a_unit_of_another_kind_tells_nothing_where_it_must_not(void **state)
+{
+	struct world *w = *state;
+	static const char *const typed[] = {"4.6 N", "4.7 N"};
+	struct score s[2];
+	for (size_t k = 0; k < 2; k++) {
+		score_typed(w->instance, 0, typed[k], strlen(typed[k]), &s[k]);
+		score_hide_unit(&s[k]);
+		assert_int_equal(s[k].outcome, OUTCOME_UNREAD);
+	}
+	assert_string_equal(s[0].why, s[1].why);
+	score_typed(w->instance, 0, "4.6 cm", 6, &s[0]);
+	score_hide_unit(&s[0]);
+	assert_int_equal(s[0].outcome, OUTCOME_UNIT); /* of its kind: it is read, and counts as wrong */
 }
 
 /* Kilobytes of one letter, one digit or blanks: a sentence, and at once. */
@@ -243,6 +279,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(tolerance_is_the_instruments),
 		cmocka_unit_test(each_reply_is_told_what_it_is),
+		cmocka_unit_test(a_unit_of_another_kind_tells_nothing_where_it_must_not),
 		cmocka_unit_test(what_is_absurdly_long_is_not_read),
 		cmocka_unit_test(what_is_recorded_scores_again_as_it_was),
 		cmocka_unit_test(every_outcome_has_a_word_that_reads_back),
