@@ -53,7 +53,7 @@ enum how rate_line(
 	return *out ? HOW_DONE : desk_broken(r->desk, BAD_MEMORY);
 }
 
-enum how rate_level(struct rate *r, const struct criterion *c, size_t *level)
+enum how rate_level(struct rate *r, const struct criterion *c, size_t most, size_t *level)
 {
 	struct choice list[RUBRIC_LEVELS];
 	size_t place = 0;
@@ -67,8 +67,16 @@ enum how rate_level(struct rate *r, const struct criterion *c, size_t *level)
 		.nchoice = RUBRIC_LEVELS,
 		.chosen = CHOICE_NONE,
 		.is_scale = true}; /* the number of the line is the level's */
-	enum how how = choose(r, &q, &place);
-	if (!how)
-		*level = RUBRIC_LEVELS - 1 - place;
-	return how;
+	for (;;) {
+		enum how how = choose(r, &q, &place);
+		size_t chosen = RUBRIC_LEVELS - 1 - place;
+		if (!how && chosen > most) {
+			q.fault = "the readings rule this level out; where a reading is wrong, go "
+				  "back and measure again";
+			continue;
+		}
+		if (!how)
+			*level = chosen;
+		return how;
+	}
 }

@@ -107,6 +107,14 @@ enum bad measured_read(
 	return FINE;
 }
 
+int measured_allows(const struct measured_set *s)
+{
+	int level = RUBRIC_LEVELS - 1;
+	while (level && s->verdict[level] == METROLOGY_REJECT)
+		level--;
+	return level;
+}
+
 /* ---- words ----------------------------------------------------------------------------------- */
 
 /* The unit as it stands behind a number, " mm" or "°"; null: no memory. */

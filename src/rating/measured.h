@@ -23,6 +23,9 @@ struct measured_set {
 	int proved;   /* highest level whose limits every reading is proved to keep; 0: none */
 	size_t worst; /* the reading that decided, for words */
 };
+/* The highest level that no reading refutes: 0 when even the lowest limit is not kept. What lies within the
+ * instrument's error of a limit is left to the rater. */
+int measured_allows(const struct measured_set *s);
 /* "3,52 3.47 mm; 0.138 in": numbers with or without their unit, blanks or ';' between; a bare number is
  * in the measure's unit. *why, static, says what was not understood. BAD_SYNTAX, BAD_UNIT, BAD_COUNT,
  * BAD_RANGE: one is below 0. */

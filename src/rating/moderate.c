@@ -177,7 +177,7 @@ static enum how settle_criterion(
 	}
 	enum how how = rate_show(r, &p);
 	if (!how)
-		how = rate_level(r, c, &level);
+		how = rate_level(r, c, RUBRIC_LEVELS - 1, &level);
 	if (!how)
 		how = rate_line(r, "Why?", "what was agreed, for the record", NULL, &reason);
 	arena_release(&a);

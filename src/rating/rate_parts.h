@@ -24,8 +24,9 @@ enum how rate_go(struct rate *r);
 /* A line, kept in the rating's arena; `fault` as in struct question. */
 enum how rate_line(
 	struct rate *r, const char *prompt, const char *words, const char *fault, const char **out);
-/* One of the four levels, each with the rubric's words; none is chosen beforehand. */
-enum how rate_level(struct rate *r, const struct criterion *c, size_t *level);
+/* One of the four levels, each with the rubric's words; none is chosen beforehand, and none above `most` is
+ * taken: the readings refute it. */
+enum how rate_level(struct rate *r, const struct criterion *c, size_t most, size_t *level);
 
 /* station.c */
 enum how rate_station(struct rate *r, const struct station *s);

@@ -90,6 +90,11 @@ static enum how ask_readings(struct rate *r, const struct measure *m, struct fin
 	return tell_words(r, measured_words(m, &f->set, &r->arena));
 }
 
+static size_t most_of(const struct finding *f)
+{
+	return f->is_measured ? (size_t)measured_allows(&f->set) : RUBRIC_LEVELS - 1;
+}
+
 /* A level that is not competent, or more than the readings prove, needs a reason. */
 static enum how ask_comment(struct rate *r, struct finding *f)
 {
@@ -120,25 +125,6 @@ static enum bad record(struct rate *r, const struct station *s, size_t n, const 
 	return code ? code : book_add_rating(&r->book, &line);
 }
 
-static enum how rate_criterion(struct rate *r, const struct station *s, size_t n)
-{
-	const struct criterion *c = &s->criterion[n];
-	struct finding f = {.readings = "", .comment = ""};
-	enum how how = show_criterion(r, s, n);
-	if (!how && c->measure.is_there)
-		how = ask_readings(r, &c->measure, &f);
-	if (!how)
-		how = rate_level(r, c, &f.level);
-	if (!how)
-		how = ask_comment(r, &f);
-	if (how)
-		return how;
-	enum bad code = record(r, s, n, &f);
-	return code ? desk_broken(r->desk, code) : HOW_DONE;
-}
-
-/* ---- critical errors, remarks, photos -------------------------------------------------------- */
-
 static enum how add_critical(struct rate *r, const struct station *s)
 {
 	struct choice list[OFFERS_MOST + 1];
@@ -165,6 +151,42 @@ static enum how add_critical(struct rate *r, const struct station *s)
 		code = book_add_critical(&r->book, &line);
 	return code ? desk_broken(r->desk, code) : HOW_DONE;
 }
+
+/* A reading beyond even the lowest limit is asked about at once: it may be a critical error of the station. */
+static enum how ask_critical(struct rate *r, const struct station *s, const struct finding *f)
+{
+	struct arena a = {0};
+	struct page p;
+	if (!f->is_measured || measured_allows(&f->set) > 0 || !s->ncritical ||
+		book_has_critical(&r->book, r->how->rater, s->code))
+		return HOW_DONE;
+	page_init(&p, &a, "", NULL);
+	page_add(&p, BLOCK_BAD,
+		"A reading lies beyond the lowest limit of this point. Say whether one of the "
+		"critical errors of the station was made.");
+	enum bad code = p.out ? BAD_MEMORY : surface_tell(r->desk->surface, &p);
+	arena_release(&a);
+	return code ? desk_broken(r->desk, code) : add_critical(r, s);
+}
+
+static enum how rate_criterion(struct rate *r, const struct station *s, size_t n)
+{
+	const struct criterion *c = &s->criterion[n];
+	struct finding f = {.readings = "", .comment = ""};
+	enum how how = show_criterion(r, s, n);
+	if (!how && c->measure.is_there)
+		how = ask_readings(r, &c->measure, &f);
+	if (!how)
+		how = rate_level(r, c, most_of(&f), &f.level);
+	if (!how)
+		how = ask_comment(r, &f);
+	if (how)
+		return how;
+	enum bad code = record(r, s, n, &f);
+	return code ? desk_broken(r->desk, code) : ask_critical(r, s, &f);
+}
+
+/* ---- remarks, photos -------------------------------------------------------- */
 
 static enum how add_remark(struct rate *r, const struct station *s)
 {

@@ -174,6 +174,40 @@ static void what_readings_do_not_prove_needs_a_sentence(void **state)
 	script_close(&x);
 }
 
+static void a_level_that_a_reading_rules_out_is_not_given(void **state)
+{
+	/* 0.6 mm is beyond "at most 0.5 mm" by more than the 0.05 mm of the dividers: only 0 is left */
+	static const char *const line[] = {"holes", "0.1 0.6", "3", "1", "0", "looks fine", "1",
+		"it broke out", "3", "done", "shape", "3", "done", "finish", "", NULL};
+	struct script_surface x;
+	struct arena a = {0};
+	struct book b;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, line);
+	script_says(&x, "? Level? ! the readings rule this level out");
+	script_says(&x, "? Which critical error?");
+	assert_true(how.is_done && !how.passed);
+	book_now(&a, &b);
+	assert_true(book_of(&b, "A", "holes", 1)->level == 0);
+	assert_true(book_has_critical(&b, "A", "holes"));
+	arena_release(&a);
+	script_close(&x);
+}
+
+static void between_two_limits_no_critical_error_is_asked_about(void **state)
+{
+	/* 0.4 mm keeps 0.5 mm and not 0.3 mm */
+	static const char *const line[] = {"holes", "0.4", "2", "1", "off", "3", "done", "shape",
+		"3", "done", "finish", "", NULL};
+	struct script_surface x;
+	(void)state;
+	struct rate_how how = rate_with("A", false, &x, line);
+	assert_true(how.is_done);
+	script_says(&x, "? Level? ! the readings rule this level out");
+	script_says_not(&x, "? Which critical error?");
+	script_close(&x);
+}
+
 static void a_critical_error_fails_whatever_the_sum(void **state)
 {
 	static const char *const line[] = {"holes", "0.1", "3", "3", "critical", "2",
@@ -478,6 +512,8 @@ int main(void)
 		A(a_critical_error_can_be_told_before_the_points_are_rated),
 		A(what_nobody_rated_is_named),
 		A(what_readings_do_not_prove_needs_a_sentence),
+		A(a_level_that_a_reading_rules_out_is_not_given),
+		A(between_two_limits_no_critical_error_is_asked_about),
 		A(a_critical_error_fails_whatever_the_sum),
 		A(a_photo_is_kept_by_name_and_hash),
 		A(a_second_rater_is_blind_and_differences_are_settled_with_both_kept),
