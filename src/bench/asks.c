@@ -331,13 +331,54 @@ static void look(struct session *s, struct deed *d)
 	session_perform(s, d);
 }
 
+/* ---- back to the prescriber ------------------------------------------------------------------ */
+
+/* What shows it: of all that can be looked at now or was, taken or not, as a list of what was taken
+ * would tell. */
+static bool ask_finding(struct session *s, struct deed *d)
+{
+	struct bench *b = s->bench;
+	const struct procedure *p = b->procedure;
+	struct choice *choice = arena_many(&s->aside, p->nlook + 1, struct choice);
+	size_t *look = arena_many(&s->aside, p->nlook, size_t);
+	size_t n = 0, k;
+	if (!choice || !look) {
+		session_broken(s, BAD_MEMORY);
+		return false;
+	}
+	for (size_t i = 0; i < p->nlook; i++)
+		if (bench_can_look(b, i) || bench_has_looked(b, i)) {
+			choice[n] = (struct choice){p->look[i].code, p->look[i].title, NULL};
+			look[n++] = i;
+		}
+	if (!n)
+		return true;
+	if (!session_choose(
+		    s, "Which finding shows that it cannot be made as prescribed?", choice, n, &k))
+		return false;
+	d->what = look[k];
+	return true;
+}
+
+static void refer(struct session *s, struct deed *d)
+{
+	const struct bench *b = s->bench;
+	if (!session_is_sure(s, "Refer the case back to the prescriber? That ends the run.", "Yes",
+		    "No, go on with the work"))
+		return;
+	if (d->what != SIZE_MAX || b->mode == BENCH_HUNT || !b->procedure->nfinding ||
+		ask_finding(s, d))
+		session_perform(s, d);
+	else if (s->left == REPLY_GO)
+		session_say(s, BLOCK_TEXT, "Then not now: it was not referred back.");
+}
+
 /* ---- all decisions --------------------------------------------------------------------------- */
 
 void asks_decide(struct session *s, struct deed *d)
 {
 	static const char *const sure[DECISION_KINDS] = {
 		[DECIDE_RELEASE] = "Hand the work over? What is not done then stays undone.",
-		[DECIDE_REFER] = "Refer the case back to the prescriber? That ends the run.",
 		[DECIDE_SCRAP] = "Give the work up? That ends the run.",
 	};
 	if (d->kind == DECIDE_DO)
@@ -346,6 +387,8 @@ void asks_decide(struct session *s, struct deed *d)
 		look(s, d);
 	else if (d->kind == DECIDE_NAME)
 		name_fault(s, d);
+	else if (d->kind == DECIDE_REFER)
+		refer(s, d);
 	else if (!sure[d->kind] ||
 		 session_is_sure(s, sure[d->kind], "Yes", "No, go on with the work"))
 		session_perform(s, d);

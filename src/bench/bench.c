@@ -752,3 +752,19 @@ enum bad bench_name(struct bench *b, const struct hunt_answer *answer)
 	happen(b, HAPPENED_END, b->end);
 	return FINE;
 }
+
+enum bad bench_refer(struct bench *b, size_t look)
+{
+	enum bad code = bench_end(b, END_REFERRED);
+	if (!code)
+		b->shown_by = look;
+	return code;
+}
+
+bool bench_has_looked(const struct bench *b, size_t look)
+{
+	for (size_t i = 0; i < b->nlog; i++)
+		if (b->log[i].kind == HAPPENED_LOOK && b->log[i].what == look)
+			return true;
+	return false;
+}

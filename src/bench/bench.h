@@ -123,8 +123,9 @@ struct bench {
 	bool critical_order;
 	enum bench_end end;
 	bool time_is_up;
-	size_t seeded;                   /* BENCH_HUNT: the fault; SIZE_MAX */
-	struct hunt_answer named;        /* and what was named; fault SIZE_MAX: nothing yet */
+	size_t seeded;            /* BENCH_HUNT: the fault; SIZE_MAX */
+	struct hunt_answer named; /* and what was named; fault SIZE_MAX: nothing yet */
+	size_t shown_by;          /* the look that was named when it was referred back; SIZE_MAX */
 	unsigned reasons, reasons_right; /* guided work: given, and right */
 	size_t unmet;                    /* formulas that gave no result: 0 in a sound procedure */
 	const struct formula *unmet_at;  /* the last of them */
@@ -161,6 +162,8 @@ enum bad bench_wait(struct bench *b, double seconds);
 /* Release: all that is still open counts as left out, and what was not found comes out at delivery
  * or in service. `end` is END_ACCEPTED (release), END_SCRAPPED or END_REFERRED. */
 enum bad bench_end(struct bench *b, enum bench_end end);
+/* Refers the case back; `look` shows that it cannot be made (SIZE_MAX: not said). */
+enum bad bench_refer(struct bench *b, size_t look);
 /* Guided work: the reason given for a step is that of step `chosen`. Takes no time. */
 enum bad bench_reason(struct bench *b, size_t step, size_t chosen);
 /* BENCH_HUNT: "this is the fault", which ends it: accepted when it is. Nothing is mended in a hunt. */
@@ -179,6 +182,8 @@ bool bench_can_back(struct bench *b, size_t back);
 /* A fault the person knows of, because it was seen (not read from an instrument) or has shown. */
 bool bench_is_known(const struct bench *b, size_t fault);
 bool bench_can_mend(const struct bench *b, size_t fault);
+/* Was this look taken in this run? */
+bool bench_has_looked(const struct bench *b, size_t look);
 
 /* What somebody who knows would answer. With a fault (else SIZE_MAX), what brings that about. */
 void bench_usual(struct bench *b, size_t step, size_t fault, struct bench_input *out);

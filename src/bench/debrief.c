@@ -275,8 +275,12 @@ static void reasons_add(struct page *p, const struct bench_view *v, const struct
 		page_add(p, BLOCK_ITEM, "the hidden fault was not found");
 	else if (b->end != END_ACCEPTED && b->end != END_REFERRED)
 		page_add(p, BLOCK_ITEM, "the work was not accepted");
-	if (b->end == END_REFERRED)
+	if (s->referral == REFERRAL_WRONG)
 		page_add(p, BLOCK_ITEM, "it could have been made as prescribed");
+	if (s->referral == REFERRAL_BLIND)
+		page_add(p, BLOCK_ITEM, "what shows it was not looked at");
+	if (s->referral == REFERRAL_OTHER)
+		page_add(p, BLOCK_ITEM, "the finding that was named does not show it");
 	if (s->percent < s->pass - 1e-9)
 		page_add(p, BLOCK_ITEM, "%s %% is below the pass mark of %d %%",
 			view_number(p->arena, v, s->percent, 1), s->pass);
@@ -393,6 +397,42 @@ static void left_add(struct page *p, const struct bench *b)
 		page_add(p, BLOCK_GOOD, "No fault was made that left a trace.");
 }
 
+/* "1 and 2, or 3": the looks that show it. */
+static const char *findings_words(struct page *p, const struct procedure *pr)
+{
+	struct text t;
+	text_init(&t);
+	for (size_t i = 0; i < pr->nfinding; i++)
+		for (size_t k = 0; k < pr->finding[i].nlook; k++)
+			text_addf(&t, "%s%s",
+				k   ? " + "
+				: i ? "; or "
+				    : "",
+				pr->look[pr->finding[i].look[k]].title);
+	const char *made = t.out ? NULL : arena_copy(p->arena, t.at, t.len);
+	text_release(&t);
+	return made ? made : "";
+}
+
+static void referral_add(struct page *p, const struct bench *b, const struct bench_score *s)
+{
+	const struct procedure *pr = b->procedure;
+	if (s->referral == REFERRAL_GOOD)
+		page_add(p, BLOCK_TEXT, "Rightly so: as prescribed it cannot be made.");
+	if (s->referral == REFERRAL_BLIND)
+		page_add(p, BLOCK_BAD,
+			b->looks ? "Rightly, but what shows it was not looked at: nobody could "
+				   "know it."
+				 : "Rightly, but nothing was measured: nobody can know.");
+	if (s->referral == REFERRAL_OTHER)
+		page_add(p, BLOCK_BAD,
+			"Rightly, but the prescriber needs the finding that shows it.");
+	if (s->referral > REFERRAL_WRONG && b->shown_by != SIZE_MAX)
+		page_row(p, "You named", "%s", pr->look[b->shown_by].title);
+	if (s->referral == REFERRAL_BLIND || s->referral == REFERRAL_OTHER)
+		page_row(p, "It is shown by", "%s", findings_words(p, pr));
+}
+
 void view_debrief(struct page *p, const struct bench_view *v, const struct bench_score *s,
 	const struct course *course)
 {
@@ -401,8 +441,7 @@ void view_debrief(struct page *p, const struct bench_view *v, const struct bench
 	page_add(p, is_good ? BLOCK_GOOD : BLOCK_BAD, "%s", end_words(b));
 	if (b->time_is_up)
 		page_add(p, BLOCK_BAD, "The time was up: what was not done stayed undone.");
-	if (b->end == END_REFERRED && s->is_passed)
-		page_add(p, BLOCK_TEXT, "Rightly so: as prescribed it cannot be made.");
+	referral_add(p, b, s);
 	hunt_add(p, v);
 	left_add(p, b);
 	verdict_add(p, v, s);

@@ -280,6 +280,18 @@ static enum bad look_read(const struct bench *b, struct words_at *w, struct deed
 	return d->other == SIZE_MAX ? wrong(why, "no tool is called '@'", t.at, t.len) : FINE;
 }
 
+/* "refer", or with the look that shows it. */
+static enum bad refer_read(const struct bench *b, struct words_at *w, struct deed *d, char *why)
+{
+	struct token t;
+	d->what = SIZE_MAX;
+	if (!next_token(w, &t))
+		return FINE;
+	d->what = procedure_look(b->procedure, t.at, t.len);
+	return d->what == SIZE_MAX ? wrong(why, "nothing to look at is called '@'", t.at, t.len)
+				   : FINE;
+}
+
 static size_t stuff_find(const struct procedure *p, const char *code, size_t len)
 {
 	struct token t = {code, len};
@@ -382,8 +394,9 @@ static enum bad rest_read(
 		return named_read(b, w, d, why, stuff_find);
 	case DECIDE_WAIT:
 		return wait_read(w, d, why);
-	case DECIDE_RELEASE:
 	case DECIDE_REFER:
+		return refer_read(b, w, d, why);
+	case DECIDE_RELEASE:
 	case DECIDE_SCRAP:
 		break;
 	case DECISION_KINDS:
@@ -486,8 +499,12 @@ void decision_write(const struct bench *b, const struct deed *d, struct text *ou
 	case DECIDE_WAIT:
 		text_addf(out, "%s %.6f", word, d->seconds / 60);
 		break;
-	case DECIDE_RELEASE:
 	case DECIDE_REFER:
+		text_add(out, word);
+		if (d->what != SIZE_MAX)
+			text_addf(out, " %s", p->look[d->what].code);
+		break;
+	case DECIDE_RELEASE:
 	case DECIDE_SCRAP:
 	case DECISION_KINDS:
 		text_add(out, word);
@@ -518,7 +535,7 @@ enum bad decision_carry(struct bench *b, const struct deed *d, struct bench_read
 	case DECIDE_RELEASE:
 		return bench_end(b, END_ACCEPTED);
 	case DECIDE_REFER:
-		return bench_end(b, END_REFERRED);
+		return bench_refer(b, d->what);
 	case DECIDE_SCRAP:
 	case DECISION_KINDS:
 		break;

@@ -11,7 +11,8 @@
  *	wait 30             minutes
  *	name F10 S06 S06    hunt: this is it, made at this step, and this one's check would have found
  *	                    it first (records of old have the fault alone)
- *	release, refer, scrap
+ *	refer heights       what shows that it cannot be made (records of old have the word alone)
+ *	release, scrap
  *
  * Words of a step may stand for its code; "do" may be left out; so may values that come in the order
  * of the asks: "cut 5.10/5.05/4.30/4.95/5.20 plugged". One value goes for all sites. */
@@ -35,7 +36,9 @@
 		"say which fault it is; then you are asked where it was made and where it could " \
 		"first have been found; alone: the faults of this part") \
 	X(RELEASE, "release", "", "hand the work over: it is finished") \
-	X(REFER, "refer", "", "refer the case back: it cannot be made as prescribed") \
+	X(REFER, "refer", "[FINDING]", \
+		"refer the case back: it cannot be made as prescribed; you are asked what shows " \
+		"it") \
 	X(SCRAP, "scrap", "", "give the work up")
 
 enum decision_kind {
@@ -51,7 +54,8 @@ extern const struct decision_word decision_words[DECISION_KINDS];
 
 struct deed {
 	enum decision_kind kind;
-	size_t what; /* step, look, fault, way back, material */
+	size_t what; /* step, look, fault, way back, material; of DECIDE_REFER the look that shows
+			it (SIZE_MAX: not said) */
 	size_t other; /* the tool (SIZE_MAX: the usual one); the step whose reason was given, or where
 			 a named fault was made (SIZE_MAX: not said) */
 	size_t check; /* of a named fault: the step that could have found it first; or SIZE_MAX */

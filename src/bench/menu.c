@@ -230,7 +230,7 @@ static void choose_end(struct session *s)
 		menu_add(m, "release", "Hand the work over: it is finished", NULL, DECIDE_RELEASE,
 			0);
 	menu_add(m, "refer", "Refer the case back: it cannot be made as prescribed", NULL,
-		DECIDE_REFER, 0);
+		DECIDE_REFER, SIZE_MAX);
 	menu_add(m, "scrap", "Give the work up", NULL, DECIDE_SCRAP, 0);
 	choose(s, m, "End it how?");
 }

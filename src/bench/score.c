@@ -139,10 +139,40 @@ static int hunt_percent(const struct bench *b)
 	       (said->check == f->check_at ? HUNT_CHECK : 0);
 }
 
+static bool finding_is_taken(const struct bench *b, const struct finding *f)
+{
+	for (size_t i = 0; i < f->nlook; i++)
+		if (!bench_has_looked(b, f->look[i]))
+			return false;
+	return true;
+}
+
+static bool finding_has(const struct finding *f, size_t look)
+{
+	for (size_t i = 0; i < f->nlook; i++)
+		if (f->look[i] == look)
+			return true;
+	return false;
+}
+
+/* Rightly or not, it rests on what was looked at. A reason that was not asked is not rated. */
+static enum referral referral_judge(struct bench *b)
+{
+	const struct procedure *p = b->procedure;
+	enum referral best = p->nfinding ? REFERRAL_BLIND : REFERRAL_GOOD;
+	if (!p->refer || !bench_truth(b, p->refer))
+		return REFERRAL_WRONG;
+	for (size_t i = 0; i < p->nfinding && best != REFERRAL_GOOD; i++)
+		if (finding_is_taken(b, &p->finding[i]))
+			best = b->shown_by == SIZE_MAX || finding_has(&p->finding[i], b->shown_by)
+				       ? REFERRAL_GOOD
+				       : REFERRAL_OTHER;
+	return best;
+}
+
 /* A hunt, or a case referred back: no station is rated. */
 static bool score_without_work(struct bench *b, struct bench_score *out)
 {
-	bool right;
 	if (b->mode == BENCH_HUNT) {
 		out->percent = hunt_percent(b);
 		out->is_passed = b->end == END_ACCEPTED && out->percent >= out->pass - 1e-9;
@@ -150,9 +180,11 @@ static bool score_without_work(struct bench *b, struct bench_score *out)
 	}
 	if (b->end != END_REFERRED)
 		return false;
-	right = b->procedure->refer && bench_truth(b, b->procedure->refer);
-	out->percent = right ? 100 : 0;
-	out->is_passed = right;
+	out->referral = referral_judge(b);
+	out->percent = out->referral == REFERRAL_GOOD    ? 100
+		       : out->referral == REFERRAL_OTHER ? REFERRAL_HALF
+							 : 0;
+	out->is_passed = out->referral == REFERRAL_GOOD;
 	return true;
 }
 

@@ -11,13 +11,24 @@
  *
  * A hunt is rated by what was said of the hidden fault: the fault itself, the step where it was made,
  * the step that could have found it first (HUNT_... points, course values); passed when the fault is
- * right and the per cent are reached. A case referred back: rightly or not. */
+ * right and the per cent are reached. A case referred back: 100 when that was right, rests on what was
+ * looked at and the finding named is the one that shows it; REFERRAL_HALF (a course value) when another
+ * was named; 0 when it was not right, or when nobody had looked. */
 #ifndef BARWRIGHT_BENCH_SCORE_H
 #define BARWRIGHT_BENCH_SCORE_H
 
 #include "bench/bench.h"
 
-enum { SCORE_STATIONS = 32, HUNT_FAULT = 50, HUNT_MADE = 25, HUNT_CHECK = 25 };
+enum { SCORE_STATIONS = 32, HUNT_FAULT = 50, HUNT_MADE = 25, HUNT_CHECK = 25, REFERRAL_HALF = 50 };
+
+/* What referring the case back was worth. */
+enum referral {
+	REFERRAL_NONE,  /* it was not referred back */
+	REFERRAL_WRONG, /* it could have been made */
+	REFERRAL_BLIND, /* rightly, but what shows it was not looked at */
+	REFERRAL_OTHER, /* rightly, but the finding named does not show it */
+	REFERRAL_GOOD
+};
 
 struct station_score {
 	const char *station, *title; /* title: the code where there is no rubric */
@@ -33,6 +44,7 @@ struct bench_score {
 	int pass, ones_most; /* the rubric's per cent, and how many stations may be at 1 */
 	int ones, zeros;     /* stations at 1 and at 0 */
 	bool is_critical, is_passed;
+	enum referral referral;
 };
 
 /* `rubric` may be null: then all stations weigh the same. Ends nothing: call it after the end. */

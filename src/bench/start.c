@@ -234,6 +234,7 @@ static bool case_begin(struct bench *b)
 	b->limit_s = INFINITY;
 	b->seeded = SIZE_MAX;
 	b->named = (struct hunt_answer){SIZE_MAX, SIZE_MAX, SIZE_MAX};
+	b->shown_by = SIZE_MAX;
 	b->unmet = 0;
 	b->bar_known = false;
 	case_draw(b);

@@ -90,7 +90,7 @@ void typed_turn(struct session *s)
 		.unit = "",
 		.words = is_hunt ? "name, look, known, steps, the word of a step, wait, help"
 				 : "the word of a step, next, look, known, steps, mend, remake, "
-				   "order, wait, release, help"};
+				   "order, wait, release, refer, scrap, help"};
 	struct reply r;
 	struct deed d;
 	char why[DECISION_WHY];

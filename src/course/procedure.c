@@ -25,6 +25,7 @@
  *	looks, backs, orders, windows   procedure_steps.c (none)
  *	faults, rates                   procedure_faults.c (none)
  *	refer       when it is right to refer the case back (never)
+ *	refer_seen  lists of looks: all of one list show that it is right (nothing need be looked at)
  *	ends        a text each for accepted, refused, returned, scrapped and referred
  *
  * Formulas may mention properties, asks, lets, what the bench gives (procedure.h), and of every step
@@ -711,6 +712,31 @@ static void core_find(struct reading *r, struct tree *root)
 	}
 }
 
+static size_t finding_look(struct reading *r, struct tree *t)
+{
+	const char *code = doc_code(r->doc, t);
+	size_t look = procedure_look(r->p, code, strlen(code));
+	if (look == SIZE_MAX)
+		tree_fault(t, r->doc->diags, BAD_UNKNOWN, "no look is called '%s'", code);
+	return look;
+}
+
+static void findings_read(struct reading *r, struct tree *t)
+{
+	struct tree *child = t ? doc_children(r->doc, t, TREE_LIST) : NULL;
+	struct finding *list = doc_many(r->doc, child ? t->count : 0, struct finding);
+	size_t n = 0;
+	for (; child && list; child = child->next, n++) {
+		struct tree *code = doc_children(r->doc, child, TREE_LIST);
+		size_t *look = doc_many(r->doc, code ? child->count : 0, size_t);
+		for (; code && look; code = code->next)
+			look[list[n].nlook++] = finding_look(r, code);
+		list[n].look = look;
+	}
+	r->p->finding = list;
+	r->p->nfinding = n;
+}
+
 static void root_read(struct reading *r, struct tree *root)
 {
 	struct diags *d = r->doc->diags;
@@ -741,6 +767,7 @@ static void root_read(struct reading *r, struct tree *root)
 	rates_read(r, rates);
 	parts_read(r, tree_need(root, "parts", d));
 	p->refer = refer ? truth_of(r, refer) : NULL;
+	findings_read(r, tree_find(root, "refer_seen"));
 	ends_read(r, ends);
 	core_find(r, root);
 	tree_unknown(root, d);

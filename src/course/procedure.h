@@ -327,6 +327,12 @@ enum bench_end {
 };
 extern const char *const bench_end_word[ENDS]; /* "accepted", ... */
 
+/* Looks that together show that a case is to be referred back. */
+struct finding {
+	const size_t *look;
+	size_t nlook;
+};
+
 struct procedure {
 	struct arena arena; /* owns everything below */
 	const char *code, *title, *about, *source, *caution;
@@ -356,7 +362,9 @@ struct procedure {
 	size_t nwindow;
 	const struct rates *rates;
 	size_t nrates;
-	const struct formula *refer; /* when it is right to refer the case back; null: never */
+	const struct formula *refer;   /* when it is right to refer the case back; null: never */
+	const struct finding *finding; /* what shows that it is */
+	size_t nfinding;               /* 0: nothing need be looked at */
 	const char *end_text[ENDS];
 	double wage;             /* money an hour of attended work costs */
 	size_t core[CORE_COUNT]; /* slots, SIZE_MAX where the procedure has none */

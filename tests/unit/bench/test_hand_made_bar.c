@@ -855,6 +855,79 @@ static void the_clock_does_not_tell_that_a_case_is_to_be_referred(void **state)
 	arena_release(&a);
 }
 
+/* The first key whose case is to be referred back, or, `wrong`, is not. */
+static void start_referred(struct bench *b, bool wrong)
+{
+	for (uint32_t n = 0; n < 100; n++) {
+		unsigned char key[BENCH_KEY];
+		play_key(n, key);
+		bench_start(b, key, 0, BENCH_FREE);
+		if (bench_truth(b, b->procedure->refer) != wrong)
+			return;
+	}
+	fail_msg("no such case in 100");
+}
+
+static void carry_line(struct bench *b, const char *line, size_t len)
+{
+	struct deed d;
+	struct bench_reading reading;
+	struct text again;
+	char why[DECISION_WHY];
+	code_is(decision_read(b, line, len, &d, why), FINE);
+	text_init(&again);
+	decision_write(b, &d, &again);
+	assert_int_equal(again.len, len);
+	assert_memory_equal(again.at, line, len);
+	text_release(&again);
+	code_is(decision_carry(b, &d, &reading), FINE);
+}
+
+/* The room for the bar is the height of the matrix less tissue and layers: who has measured neither
+ * cannot know. A line of old has no finding: it is rated by what was looked at. */
+static void referring_back_rests_on_what_was_measured(void **state)
+{
+	static const struct {
+		const char *lines;
+		double percent;
+		enum referral what;
+		bool wrong;
+	} rows[] = {
+		{"refer", 0, REFERRAL_BLIND, false},
+		{"refer heights", 0, REFERRAL_BLIND, false},
+		{"look heights;refer heights", 0, REFERRAL_BLIND, false},
+		{"look heights;look tissue;refer heights", 100, REFERRAL_GOOD, false},
+		{"look heights;look tissue probe;refer tissue", 100, REFERRAL_GOOD, false},
+		{"look heights;look tissue;refer", 100, REFERRAL_GOOD, false},
+		{"look heights;look tissue;refer sheet", 50, REFERRAL_OTHER, false},
+		{"do H2 bar=3.5;look room;refer room", 100, REFERRAL_GOOD, false},
+		{"do H2 bar=3.5;look sheet;refer sheet", 0, REFERRAL_BLIND, false},
+		{"look heights;look tissue;refer heights", 0, REFERRAL_WRONG, true},
+	};
+	struct arena a = {0};
+	struct diags d = {.arena = &a};
+	struct procedure p;
+	struct bench *b;
+	(void)state;
+	code_is(procedure_load("courses/procedures/space-for-the-bar.yaml", &p, &d), FINE);
+	code_is(bench_new(&a, &p, &b), FINE);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct bench_score score;
+		start_referred(b, rows[i].wrong);
+		for (const char *at = rows[i].lines; *at; at += *at == ';') {
+			size_t len = strcspn(at, ";");
+			carry_line(b, at, len);
+			at += len;
+		}
+		bench_score(b, NULL, &score);
+		near(rows[i].lines, score.percent, rows[i].percent, 0);
+		assert_int_equal(score.referral, rows[i].what);
+		assert_int_equal(score.is_passed, rows[i].percent > 99);
+	}
+	procedure_release(&p);
+	arena_release(&a);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -877,6 +950,7 @@ int main(void)
 		cmocka_unit_test(every_fault_can_be_hidden),
 		cmocka_unit_test(the_clock_does_not_tell_that_a_case_is_to_be_referred),
 		cmocka_unit_test(a_hunt_is_rated_by_all_three_answers),
+		cmocka_unit_test(referring_back_rests_on_what_was_measured),
 	};
 	return cmocka_run_group_tests(tests, begin, end);
 }
