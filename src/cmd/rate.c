@@ -128,18 +128,12 @@ static int after_rating(struct desk *d, void *context)
 /* The rater is who is named, or the one whose key seals. */
 static int name_rater(struct rate_args *x, struct assessor *key)
 {
-	struct text why;
-	int status = EXIT_DONE;
-	if (x->how.rater || !x->seal.key)
-		return x->how.rater ? EXIT_DONE
-				    : cannot("who rates? name the rater, --rater NAME, or the "
-					     "assessor's key, --key FILE");
-	text_init(&why);
-	enum bad code = assessor_show(x->seal.key, key, &why);
-	if (code)
-		status = cannot("%s", why.len ? why.at : bad_text(code));
-	text_release(&why);
-	x->how.rater = key->name;
+	if (!x->how.rater && !x->seal.key)
+		return cannot("who rates? name the rater, --rater NAME, or the assessor's key, "
+			      "--key FILE");
+	int status = seal_look(&x->seal, key);
+	if (!status && !x->how.rater)
+		x->how.rater = key->name;
 	return status;
 }
 

@@ -226,6 +226,23 @@ static int seal_opened(struct sealing_up *x)
 	return EXIT_CANNOT;
 }
 
+int seal_look(const struct seal_options *o, struct assessor *who)
+{
+	struct assessor aside;
+	struct text why;
+	int status = EXIT_DONE;
+	if (!o->key)
+		return EXIT_DONE;
+	text_init(&why);
+	enum bad code = assessor_show(o->key, who ? who : &aside, &why);
+	if (code)
+		status = cannot("%s\nNothing was begun. Name the file of the assessor's key: "
+				"--key FILE",
+			why.len ? why.at : bad_text(code));
+	text_release(&why);
+	return status;
+}
+
 int seal_up(struct strand *s, const char *sitting, const struct seal_options *o)
 {
 	struct sealing_up x = {.s = s, .sitting = sitting, .o = o};

@@ -27,6 +27,10 @@ struct seal_options {
 enum seal_option { SEAL_OPTION_NONE, SEAL_OPTION_TAKEN, SEAL_OPTION_BAD };
 enum seal_option seal_option(struct seal_options *o, int letter, const char *value);
 
+/* Before the work: can the key's file be read, and is it an assessor's key? Its passphrase is asked for only at the
+ * end. `who` may be null. EXIT_DONE also when there is no key; else it is said on stderr what is wrong. */
+struct assessor;
+int seal_look(const struct seal_options *o, struct assessor *who);
 /* Asks for the passphrase, seals the strand for this sitting, notes it in the witness list, and says so on
  * stderr. When nothing comes of it, says how it is sealed later. EXIT_DONE also when there is no key: then it
  * says that nothing is sealed. */

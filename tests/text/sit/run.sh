@@ -251,6 +251,14 @@ cp "$d/short.locked" "$d/own/courses/small/assessments/finals.locked"
 own sit
 want 2 '  finals: locked; the assessor has the passphrase' 'a locked one among them'
 rm "$d/own/courses/small/assessments/finals.locked"
+say --learner Ada sit --key "$d/no-such.key" short
+want 2 'no-such.key' 'a key that is not there, before anything is begun'
+want 2 'Nothing was begun' 'a key that is not there'
+say --learner Ada rate --rater B --key "$d/typed" bench
+want 2 'Nothing was begun' 'what is no key'
+echo 'no key' >"$d/no.key"
+say --learner Ada sit --key "$d/no.key" short
+want 2 "not an assessor" 'another file is no key'
 say rate --rater B bench
 want 2 'name the candidate' 'a rating of nobody'
 say --learner Ada rate bench
