@@ -855,6 +855,29 @@ static void the_clock_does_not_tell_that_a_case_is_to_be_referred(void **state)
 	arena_release(&a);
 }
 
+/* Too short a contact is a fault: what the label asks must be known from the start. */
+static void the_label_of_the_disinfectant_is_known(void **state)
+{
+	struct play *p = *state;
+	const struct procedure *pr = &p->procedure;
+	size_t fault = procedure_fault(pr, "F01", 3), step = procedure_step(pr, "S01", 3), slot;
+	struct bench_input input;
+	unsigned char key[BENCH_KEY];
+	bool is_seen = false;
+	assert_true(formula_scope_find(&pr->scope, "label_contact", 13, &slot));
+	for (size_t i = 0; i < pr->nproperty; i++)
+		is_seen |= pr->property[i].slot == slot && pr->property[i].seen;
+	assert_true(is_seen);
+	for (int less = 0; less < 2; less++) {
+		play_key(3, key);
+		bench_start(p->bench, key, p->whole, BENCH_FREE);
+		bench_usual(p->bench, step, SIZE_MAX, &input);
+		input.value[0][0] = bench_value(p->bench, slot)->number - less * 60;
+		code_is(bench_do(p->bench, step, &input), FINE);
+		assert_int_equal(p->bench->fault[fault].is_there, less);
+	}
+}
+
 /* The first key whose case is to be referred back, or, `wrong`, is not. */
 static void start_referred(struct bench *b, bool wrong)
 {
@@ -950,6 +973,7 @@ int main(void)
 		cmocka_unit_test(every_fault_can_be_hidden),
 		cmocka_unit_test(the_clock_does_not_tell_that_a_case_is_to_be_referred),
 		cmocka_unit_test(a_hunt_is_rated_by_all_three_answers),
+		cmocka_unit_test(the_label_of_the_disinfectant_is_known),
 		cmocka_unit_test(referring_back_rests_on_what_was_measured),
 	};
 	return cmocka_run_group_tests(tests, begin, end);
