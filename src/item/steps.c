@@ -219,6 +219,53 @@ struct chain {
 };
 enum { STEP_WIDTH = 70 };
 
+/* How well a line ends before this byte, so deep in brackets: far right, between terms, outside of brackets.
+ * Below 0: not at all. */
+static long break_worth(const char *s, size_t k, long depth)
+{
+	static const char *const sign[] = {" + ", " - ", " × ", " / ", " and ", " of "};
+	if (s[k] == ' ' && (s[k - 1] == ',' || s[k - 1] == ';'))
+		return (long)k - 12 * depth;
+	for (size_t b = 0; b < sizeof sign / sizeof *sign; b++)
+		if (strncmp(s + k, sign[b], strlen(sign[b])) == 0)
+			return (long)k + (b < 2 ? 10 : 0) - 12 * depth;
+	return -1;
+}
+
+/* Where a line of at most so many columns ends best: behind a blank; 0: nowhere. */
+static size_t break_at(const char *s, size_t len, size_t most)
+{
+	size_t best = 0;
+	long depth = 0, worth = 0;
+	for (size_t k = 1; k < len && utf8_width(s, k) <= most; k++) {
+		depth += s[k - 1] == '(' || s[k - 1] == '[';
+		depth -= s[k - 1] == ')' || s[k - 1] == ']';
+		if (break_worth(s, k, depth) >= worth && break_worth(s, k, depth) > 0) {
+			worth = break_worth(s, k, depth);
+			best = k + 1;
+		}
+	}
+	return best;
+}
+
+/* A link that is longer than a line goes on below. Gives the width of its last line. */
+static size_t link_add_long(const struct text *link, size_t indent, size_t used, struct text *out)
+{
+	const char *s = link->at;
+	size_t len = link->len, end;
+	while (utf8_width(s, len) > STEP_WIDTH - used &&
+		(end = break_at(s, len, STEP_WIDTH - used)) > 0) {
+		text_add_bytes(out, s, end - 1);
+		text_add_char(out, '\n');
+		text_add_repeat(out, ' ', indent);
+		s += end;
+		len -= end;
+		used = indent;
+	}
+	text_add_bytes(out, s, len);
+	return used + utf8_width(s, len);
+}
+
 static void chain_link(struct chain *c, const struct text *link, struct text *out)
 {
 	size_t width = utf8_width(link->at, link->len);
@@ -233,8 +280,12 @@ static void chain_link(struct chain *c, const struct text *link, struct text *ou
 		text_add(out, " = ");
 		c->width += 3;
 	}
-	text_add_bytes(out, link->at, link->len);
-	c->width += width;
+	if (c->width + width <= STEP_WIDTH) {
+		text_add_bytes(out, link->at, link->len);
+		c->width += width;
+	} else {
+		c->width = link_add_long(link, c->indent + 2, c->width, out);
+	}
 	c->any = true;
 	out->out |= link->out;
 	text_clear(&c->last);
@@ -295,11 +346,11 @@ static void step_add(
 	text_add(&link, step->name ? step->name : "result");
 	chain_link(&chain, &link, out);
 	text_clear(&link);
-	formula_print(step->formula, &link);
+	formula_say(step->formula, NULL, NULL, NULL, &link);
 	signs_set(&link, '.');
 	chain_link(&chain, &link, out);
 	text_clear(&link);
-	formula_print_values(step->formula, p->i->value, show_slot, &how, &link);
+	formula_say(step->formula, p->i->value, show_slot, &how, &link);
 	signs_set(&link, sign);
 	chain_link(&chain, &link, out);
 	text_clear(&link);

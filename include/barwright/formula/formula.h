@@ -163,6 +163,11 @@ typedef void formula_show(void *context, size_t slot, const struct formula_type 
 	const struct formula_value *value, struct text *out);
 void formula_print_values(const struct formula *f, const struct formula_value *values,
 	formula_show *show, void *context, struct text *out);
+/* As a person writes it for a reader, "√(a² + b²)", "the larger of a and b", "(a / b) rounded down",
+ * "6 * 75 + 10 * 40": no longer what compiles. With `show` null the names stay, with blanks for "_", else
+ * their values stand in their place; of a list `show` may be given one value. */
+void formula_say(const struct formula *f, const struct formula_value *values, formula_show *show,
+	void *context, struct text *out);
 
 /* Reference page of the language and all its functions, made from the tables that the compiler uses
  * (Markdown). */

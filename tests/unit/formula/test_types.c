@@ -353,6 +353,54 @@ static void worked_solutions_put_values_for_names(void **state)
 	}
 }
 
+/* In a worked solution stands what a person writes. */
+static void a_formula_is_said_as_people_write_it(void **state)
+{
+	static const struct {
+		const char *text, *names, *values;
+	} cases[] = {
+		{"sqrt(spread^2 + gap^2)", "√(spread² + gap²)", "√((13.05 mm)² + (1.50 mm)²)"},
+		{"sqrt(5) * gap^3", "√5 * gap³", "√5 * (1.50 mm)³"},
+		{"abs(spread - gap)", "|spread - gap|", "|13.05 mm - 1.50 mm|"},
+		{"min(spread, gap) - 1 mm", "(the smaller of spread and gap) - 1 mm",
+			"(the smaller of 13.05 mm and 1.50 mm) - 1 mm"},
+		{"max(spread, gap, min(gap, 2 mm))",
+			"the largest of spread, gap and (the smaller of gap and 2 mm)",
+			"the largest of 13.05 mm, 1.50 mm and (the smaller of 1.50 mm and 2 mm)"},
+		{"min(heights) - gap", "(the least of heights) - gap",
+			"(the least of 16.00 mm, 14.60 mm, 13.90 mm, 15.20 mm) - 1.50 mm"},
+		{"min([spread, gap])", "the least of spread, gap",
+			"the least of 13.05 mm, 1.50 mm"},
+		{"floor(spread / gap) * 2", "((spread / gap) rounded down) * 2",
+			"((13.05 mm / 1.50 mm) rounded down) * 2"},
+		{"round_up(spread, 1 mm)", "spread rounded up to a multiple of 1 mm",
+			"13.05 mm rounded up to a multiple of 1 mm"},
+		{"sum(heights) / 4", "(the sum of heights) / 4",
+			"(16.00 mm + 14.60 mm + 13.90 mm + 15.20 mm) / 4"},
+		{"sum((heights - gap)^2)", "the sum of (heights - gap)²",
+			"(16.00 mm - 1.50 mm)² + (14.60 mm - 1.50 mm)² + (13.90 mm - 1.50 mm)² + "
+			"(15.20 mm - 1.50 mm)²"},
+		{"sum_of_products([1, 2], [3, -4]) / 5", "(1 * 3 + 2 * (-4)) / 5", NULL},
+	};
+	(void)state;
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		struct compiled c;
+		struct text t;
+		int shown = 0;
+		text_init(&t);
+		compiled_must(&c, cases[i].text);
+		formula_say(c.formula, NULL, NULL, NULL, &t);
+		assert_string_equal(t.at, cases[i].names);
+		text_clear(&t);
+		c.value[0].number = 13.05;
+		formula_say(c.formula, c.value, show, &shown, &t);
+		if (cases[i].values)
+			assert_string_equal(t.at, cases[i].values);
+		text_release(&t);
+		compiled_end(&c);
+	}
+}
+
 static void a_scope_grows(void **state)
 {
 	(void)state;
@@ -417,6 +465,7 @@ int main(void)
 		cmocka_unit_test(it_is_known_whether_nothing_can_come_out),
 		cmocka_unit_test(names_in_use_are_counted),
 		cmocka_unit_test(a_scope_takes_good_names_once),
+		cmocka_unit_test(a_formula_is_said_as_people_write_it),
 		cmocka_unit_test(a_scope_grows),
 		cmocka_unit_test(formulas_are_printed_in_one_layout),
 		cmocka_unit_test(worked_solutions_put_values_for_names),

@@ -39,7 +39,7 @@ static double unit_behind(struct calculator *c)
 	const char *s = c->s + (*c->s == ' ');
 	size_t len = 0, at, fault_len;
 	struct unit unit;
-	while (s[len] && !strchr("()[],+^*", s[len]) && strncmp(s + len, " - ", 3) != 0 &&
+	while (s[len] && !strchr("()[],+^*|", s[len]) && strncmp(s + len, " - ", 3) != 0 &&
 		strncmp(s + len, " / ", 3) != 0 && strncmp(s + len, " * ", 3) != 0 &&
 		strncmp(s + len, " + ", 3) != 0 && s[len] != '\n')
 		len++;
@@ -64,11 +64,18 @@ static double piece(struct calculator *c)
 		c->s++;
 		return -piece(c);
 	}
-	if (strncmp(c->s, "sqrt(", 5) == 0 || strncmp(c->s, "abs(", 4) == 0) {
-		bool root = *c->s == 's';
-		c->s += root ? 4 : 3;
-		value = piece(c);
-		return root ? sqrt(value) : fabs(value);
+	if (*c->s == '\1') { /* as keys_set has it */
+		c->s++;
+		return sqrt(piece(c));
+	}
+	if (*c->s == '|') {
+		c->s++;
+		value = sum(c);
+		if (*c->s == '|')
+			c->s++;
+		else
+			c->lost = true;
+		return fabs(value);
 	}
 	if (*c->s == '(') {
 		c->s++;
@@ -171,14 +178,21 @@ static void line_holds(const struct problem *p, char *line, struct seen *seen)
 	free(whole);
 }
 
-/* The printed sign as the key of the calculator. */
-static void times_set(char *s)
+/* Printed signs as the keys of the calculator: a raised figure behind a unit belongs to the unit. */
+static void keys_set(char *s)
 {
-	static const char times[] = "×";
-	while ((s = strstr(s, times))) {
-		*s++ = '*';
-		memmove(s, s + sizeof times - 2, strlen(s + sizeof times - 2) + 1);
-	}
+	static const struct {
+		const char *sign, *key;
+		bool raised;
+	} keys[] = {{"×", "*", false}, {"²", "^2", true}, {"³", "^3", true}, {"√", "\1", false}};
+	for (size_t k = 0; k < sizeof keys / sizeof *keys; k++)
+		for (char *at = s; (at = strstr(at, keys[k].sign)); at++) {
+			size_t len = strlen(keys[k].sign), put = strlen(keys[k].key);
+			if (keys[k].raised && at[-1] != ')' && !isdigit((unsigned char)at[-1]))
+				continue;
+			memcpy(at, keys[k].key, put);
+			memmove(at + put, at + len, strlen(at + len) + 1);
+		}
 }
 
 static void steps_hold(const struct instance *i, struct seen *seen)
@@ -189,7 +203,7 @@ static void steps_hold(const struct instance *i, struct seen *seen)
 			struct text t;
 			text_init(&t);
 			instance_step_add(i, &p->ask[k].step[n], '.', &t);
-			times_set(t.at);
+			keys_set(t.at);
 			if (t.len)
 				line_holds(p, t.at, seen);
 			text_release(&t);
