@@ -190,7 +190,9 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 		.mode = "sit"};
 	if (cipher_start())
 		return cannot("the system has no randomness to give");
-	int status = load(o, x, &a);
+	int status = seal_look(&x->seal, NULL);
+	if (!status)
+		status = load(o, x, &a);
 	x->options = &own;
 	if (!status)
 		status = sit_down_named(&own, x->what.title, "Who sits it? Your name", &a);
