@@ -123,6 +123,27 @@ static const char *sheet_title(const struct view_args *x)
 		name ? name : "", day);
 }
 
+/* What stands under the last heading is not torn over two sheets where it fits on one: the heading begins the
+ * next sheet. BAD_MEMORY. */
+static enum bad keep_end(struct arena *a, const char *const **line, size_t *n)
+{
+	const char *const *old = *line;
+	size_t from = *n - 1;
+	while (from && (!*old[from] || *old[from] == ' '))
+		from--;
+	size_t blank = (PAPER_LINES - from % PAPER_LINES) % PAPER_LINES;
+	if (*n - from <= blank || *n - from > PAPER_LINES)
+		return FINE;
+	const char **made = arena_many(a, *n + blank, const char *);
+	if (!made)
+		return BAD_MEMORY;
+	for (size_t k = 0; k < *n + blank; k++)
+		made[k] = k < from ? old[k] : k < from + blank ? "" : old[k - blank];
+	*line = made;
+	*n += blank;
+	return FINE;
+}
+
 static int write_sheets(const struct view_args *x, const struct text *words)
 {
 	const char *title = sheet_title(x);
@@ -131,6 +152,8 @@ static int write_sheets(const struct view_args *x, const struct text *words)
 	struct text sheet;
 	int status = EXIT_DONE;
 	enum bad code = paper_lines(x->arena, words->at, &line, &n);
+	if (!code)
+		code = keep_end(x->arena, &line, &n);
 	text_init(&sheet);
 	for (size_t k = 0; !code && !status && k < paper_sheets(n); k++) {
 		const char *path = sheet_path(x->svg, k, x->arena);

@@ -53,7 +53,8 @@ static void add_exhibit(const struct exhibit *p, struct text *out)
 	text_release(&work);
 }
 
-static void add_exhibits(const struct view_of *v, const char *who, bool assessed, struct text *out)
+static size_t add_exhibits(
+	const struct view_of *v, const char *who, bool assessed, struct text *out)
 {
 	const struct course *c = v->course;
 	size_t any = 0;
@@ -83,34 +84,36 @@ static void add_exhibits(const struct view_of *v, const char *who, bool assessed
 		any++;
 		add_exhibit(p, out);
 	}
-	if (!any)
-		text_add(out, "  nothing\n");
+	return any;
 }
 
-static void add_practice(const struct view_of *v, const char *who, struct text *out)
+static size_t add_practice(const struct view_of *v, const char *who, struct text *out)
 {
 	const struct course *c = v->course;
+	size_t any = 0;
 	for (size_t k = 0; k < c->ncompetency; k++) {
 		struct evidence_sum s = evidence_sum(v->evidence, who, c->competency[k].code);
 		if (!s.answers || !is_leaf(c, c->competency[k].code))
 			continue;
+		any++;
 		text_addf(out, "  %-6s  drills: %llu of %llu right at the first try  ",
 			c->competency[k].code, (unsigned long long)s.right,
 			(unsigned long long)s.answers);
 		view_add_safe(out, c->competency[k].title);
 		text_add_char(out, '\n');
 	}
+	return any;
 }
 
-static void add_runs(const struct view_of *v, const char *who, bool assessed, struct text *out)
+static size_t add_runs(const struct view_of *v, const char *who, bool assessed, struct text *out)
 {
-	bool any = false;
+	size_t any = 0;
 	for (const struct benched *b = v->evidence->benched; b; b = b->next) {
 		if (strcmp(b->who, who) != 0 || b->assessed != assessed)
 			continue;
 		if (!any)
 			text_add(out, "  At the simulated bench\n");
-		any = true;
+		any++;
 		text_add(out, "    ");
 		view_add_day(b->at_ms, out);
 		text_addf(out, "  %5.4g %%  %-11s  ", b->value, b->end);
@@ -120,6 +123,18 @@ static void add_runs(const struct view_of *v, const char *who, bool assessed, st
 		add_identity(b->identity, out);
 		text_add_char(out, '\n');
 	}
+	return any;
+}
+
+/* Whoever has neither shown nor tried anything is told so. */
+static void add_work(const struct view_of *v, const char *who, bool assessed, struct text *out)
+{
+	size_t n = add_exhibits(v, who, assessed, out);
+	n += add_runs(v, who, assessed, out);
+	if (!assessed)
+		n += add_practice(v, who, out);
+	if (!n)
+		text_add(out, "  nothing\n");
 }
 
 static void add_sources(const struct view_of *v, const char *who, struct text *out)
@@ -179,12 +194,9 @@ void view_transcript(const struct view_of *v, const char *who, struct text *out)
 	}
 	view_add_erased(v, who, out);
 	text_add(out, "\nAssessed: under the seal of an assessor who is accepted here\n");
-	add_exhibits(v, who, true, out);
-	add_runs(v, who, true, out);
+	add_work(v, who, true, out);
 	text_add(out, "\nPractice: nobody vouches for it\n");
-	add_exhibits(v, who, false, out);
-	add_runs(v, who, false, out);
-	add_practice(v, who, out);
+	add_work(v, who, false, out);
 	text_add(out, "\nWhere it stands\n");
 	add_sources(v, who, out);
 	text_add(out,
