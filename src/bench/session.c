@@ -310,6 +310,14 @@ static void tell_nothing_hidden(struct session *s)
 		s->left = REPLY_BACK;
 }
 
+/* Begun, and left before anything was decided: it is the same case again, or a case could be had for
+ * the asking. */
+static bool is_untouched(const struct session *s, const struct ledger_run *run, bool same)
+{
+	return run->is_open && !run->n && same &&
+	       (!s->desk->is_given || strcmp(run->sitting, s->desk->sitting) == 0);
+}
+
 static enum bad begin(struct session *s)
 {
 	struct ledger_run run = {0};
@@ -325,7 +333,8 @@ static enum bad begin(struct session *s)
 		session_say(s, BLOCK_TEXT,
 			"An unfinished run of this was begun before the procedure was changed. It "
 			"stays in the record; a new one begins.");
-	bool goes_on = is_open && same && wants_to_resume(s, run.n);
+	bool goes_on =
+		is_untouched(s, &run, same) || (is_open && same && wants_to_resume(s, run.n));
 	if (s->left != REPLY_GO)
 		return FINE;
 	if (!goes_on || !resume(s, &run, &name))
@@ -366,6 +375,8 @@ static void work(struct session *s)
 			menu_turn(s);
 	}
 	record_result(s);
+	if (s->bench->end && s->desk->strand)
+		s->desk->surface->kept = "The run has ended, and is recorded.";
 	if (s->bench->end && s->left == REPLY_GO)
 		debrief(s);
 }

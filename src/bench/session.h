@@ -17,8 +17,9 @@ struct bench_desk {
 	struct strand *strand; /* null: nothing is recorded */
 	const char *who, *program;
 	const char *sitting; /* code of a new sitting */
-	bool by_lines;       /* decisions are typed, not chosen */
-	enum bad lost;       /* FINE, or why the surface or the record failed */
+	bool is_given; /* that code was asked for: no run of another sitting is taken up unasked */
+	bool by_lines; /* decisions are typed, not chosen */
+	enum bad lost; /* FINE, or why the surface or the record failed */
 };
 
 /* How it ended: REPLY_GO the run came to its end and was shown, REPLY_BACK, REPLY_LEAVE,

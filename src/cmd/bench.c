@@ -19,6 +19,7 @@ struct bench_args {
 	const char *fault_code; /* put on the bench for a hunt; null: any */
 	size_t fault;
 	bool has_mode;
+	bool has_sitting;
 	bool again;   /* show a run instead of working one */
 	size_t which; /* that one; 0: the only one, or a choice */
 };
@@ -94,6 +95,7 @@ static enum how do_bench(struct desk *d, void *context)
 {
 	const struct bench_args *a = context;
 	struct bench_desk desk = bench_desk_of(d, a->options);
+	desk.is_given = a->has_sitting;
 	if (!a->again)
 		desk_keeps(d, "The run goes on where you left it.");
 	enum how how =
@@ -145,6 +147,7 @@ static int run(const struct options *o, int argc, char **argv)
 			a.mode = BENCH_HUNT;
 		}
 		at.sitting = c == 's' ? optarg : at.sitting;
+		a.has_sitting |= c == 's';
 		at.unrecorded |= c == 'u';
 		a.again |= c == 'a';
 		at.only_reads |= c == 'a';

@@ -85,7 +85,9 @@ static int end(void **state)
 }
 
 static size_t hidden = SIZE_MAX; /* put on the bench for a hunt */
-static unsigned long full_at;    /* the disk is full from this write of the session on; 0: never */
+static const char *sitting = "sitting-1";
+static bool is_given;         /* that code was asked for */
+static unsigned long full_at; /* the disk is full from this write of the session on; 0: never */
 
 static enum reply_kind sits(struct script *x, const char *const *line, const char *part,
 	enum bench_mode mode, bool lines)
@@ -94,7 +96,8 @@ static enum reply_kind sits(struct script *x, const char *const *line, const cha
 		.surface = &x->surface,
 		.who = "l-TEST",
 		.program = "barwright 0.1.0",
-		.sitting = "sitting-1",
+		.sitting = sitting,
+		.is_given = is_given,
 		.by_lines = lines};
 	*x = (struct script){.surface = {&ops, 80, '.'}, .line = line};
 	text_init(&x->seen);
@@ -257,6 +260,36 @@ static void leaving_and_coming_back_goes_on_where_it_was(void **state)
 	assert_true(audit_is_clean(&a));
 	assert_int_equal(a.count.answers, 3);
 	assert_int_equal(a.count.equal, 3);
+	audit_release(&a);
+}
+
+/* What leaving says, "the run goes on where you left it", holds from the start: four starts give one
+ * case. Only somebody who names another sitting gets another. */
+static void a_run_left_before_its_first_decision_is_the_same_again(void **state)
+{
+	static const char *const lines[] = {"known", "leave", NULL};
+	struct script x;
+	struct audit a;
+	char first[4096];
+	(void)state;
+	for (int i = 0; i < 4; i++) {
+		sitting = i ? "sitting-2" : "sitting-1"; /* drawn anew at each start */
+		assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+		saw(&x, "Prescription and rules of this course");
+		if (!i)
+			snprintf(first, sizeof first, "%s", x.seen.at);
+		assert_string_equal(x.seen.at, first);
+		text_release(&x.seen);
+		assert_int_equal(last_attempt(), 1);
+	}
+	is_given = true;
+	assert_int_equal(sits(&x, lines, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	text_release(&x.seen);
+	assert_int_equal(last_attempt(), 2);
+	is_given = false;
+	sitting = "sitting-1";
+	audited(&a);
+	assert_true(audit_is_clean(&a));
 	audit_release(&a);
 }
 
@@ -879,6 +912,7 @@ int main(void)
 		RUN(the_debrief_tells_the_number_and_its_site),
 		RUN(a_number_is_read_without_a_word_about_it),
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
+		RUN(a_run_left_before_its_first_decision_is_the_same_again),
 		RUN(going_back_before_it_begins_leaves_the_run_as_it_is),
 		RUN(a_lost_terminal_loses_nothing),
 		RUN(what_a_full_disk_does_not_take_is_not_acknowledged),
