@@ -19,10 +19,31 @@
 
 /* ---- list ------------------------------------------------------------------------------------ */
 
-static enum bad count_answer(void *context, const struct strand_line *line)
+/* Answers that were scored, as an audit counts them, and apart from them what was decided at the bench. */
+struct counted {
+	uint64_t answers, decisions;
+	bool at_bench;
+};
+
+static void count_kind(struct counted *n, const struct strand_line *line, struct arena *a)
 {
-	uint64_t *answers = context;
-	*answers += !line->erased && line_kind(line->kind) == LINE_ANSWER;
+	struct line_open open;
+	struct line_answer answer;
+	enum line_kind kind = line_kind(line->kind);
+	if (kind == LINE_OPEN)
+		n->at_bench = !line_open_read(line, a, &open) && strcmp(open.mode, "bench") == 0;
+	else if (kind == LINE_ANSWER && n->at_bench)
+		n->decisions++;
+	else if (kind == LINE_ANSWER && !line_answer_read(line, a, &answer))
+		n->answers += !line_answer_is_held(&answer);
+}
+
+static enum bad count_line(void *context, const struct strand_line *line)
+{
+	struct arena a = {0};
+	if (!line->erased)
+		count_kind(context, line, &a);
+	arena_release(&a);
 	return FINE;
 }
 
@@ -43,8 +64,8 @@ static const char *name_in(const struct listing *l, const char *who)
 	return "";
 }
 
-static void list_json(
-	const struct listing *l, const struct strand_sum *sum, uint64_t answers, const char *last)
+static void list_json(const struct listing *l, const struct strand_sum *sum,
+	const struct counted *n, const char *last)
 {
 	struct json_out *j = l->j;
 	json_open_object(j);
@@ -57,7 +78,9 @@ static void list_json(
 	json_name(j, "lines");
 	json_whole(j, (int64_t)sum->lines);
 	json_name(j, "answers");
-	json_whole(j, (int64_t)answers);
+	json_whole(j, (int64_t)n->answers);
+	json_name(j, "decisions");
+	json_whole(j, (int64_t)n->decisions);
 	json_name(j, "last");
 	json_text(j, last);
 	const struct erasure *e = erasure_of(&l->erased, sum->strand);
@@ -69,15 +92,26 @@ static void list_json(
 	json_close_object(j);
 }
 
-static void list_tell(
-	const struct listing *l, const struct strand_sum *sum, uint64_t answers, const char *last)
+static void add_count(struct text *t, uint64_t n, const char *what)
+{
+	text_addf(t, "  %6llu %s%s", (unsigned long long)n, what, n == 1 ? " " : "s");
+}
+
+static void list_tell(const struct listing *l, const struct strand_sum *sum,
+	const struct counted *n, const char *last)
 {
 	const char *name = name_in(l, sum->who);
 	const char *person = learner_person(l->row, l->nrow, sum->who);
 	char day[TIME_TEXT];
 	struct text *t = l->t;
-	text_addf(t, "%s  %6llu lines  %6llu answers  ", sum->strand,
-		(unsigned long long)sum->lines, (unsigned long long)answers);
+	text_add(t, sum->strand);
+	add_count(t, sum->lines, "line");
+	add_count(t, n->answers, "answer");
+	if (n->decisions) {
+		add_count(t, n->decisions, "decision");
+		text_add(t, " at the bench");
+	}
+	text_add(t, "  ");
 	text_addf(t, "last %.16s UTC  %s", last, sum->who);
 	if (*name) {
 		text_add(t, "  ");
@@ -115,11 +149,11 @@ static void list_one(const struct listing *l, const char *path)
 	struct source *source;
 	struct strand_sum sum = {0};
 	struct strand_check how = {.hashes_only = true};
-	uint64_t answers = 0;
+	struct counted n = {0};
 	char last[TIME_TEXT] = "", words[120];
 	enum bad code = strand_load(path, &a, &source);
 	if (!code)
-		code = strand_read(source, &how, count_answer, &answers, &sum, NULL);
+		code = strand_read(source, &how, count_line, &n, &sum, NULL);
 	if (code && code != BAD_TORN) {
 		snprintf(words, sizeof words, "%s; see: barwright record audit", bad_text(code));
 		list_words(l, path, words);
@@ -127,7 +161,7 @@ static void list_one(const struct listing *l, const char *path)
 		list_words(l, path, "nothing is recorded in it yet");
 	} else {
 		time_write(sum.last_ms, last);
-		(l->j ? list_json : list_tell)(l, &sum, answers, last);
+		(l->j ? list_json : list_tell)(l, &sum, &n, last);
 	}
 	arena_release(&a);
 }

@@ -163,6 +163,8 @@ static enum bad on_answer(
 	enum bad code = line_answer_read(p->line, a, &x);
 	if (code)
 		return code;
+	if (line_answer_is_held(&x)) /* the one that counts stands behind once more, scored */
+		r->at[COLUMN_kind] = LINE_HELD;
 	r->at[COLUMN_item] = x.item;
 	count(r, COLUMN_attempt, x.attempt);
 	count(r, COLUMN_ask, x.ask);

@@ -18,7 +18,8 @@ struct csv_names {
 };
 
 void csv_head(struct text *out);
-/* `names` may be null. The rows of a strand: one an answer, one a judgement, one a result and one each of its parts. */
+/* `names` may be null. The rows of a strand: one an answer, of kind "held" what was typed before
+ * handing in (the answer that counts has its own row), one a judgement, one a result and one each of its parts. */
 enum bad csv_strand(const struct source *s, const struct key_ring *assessors,
 	const struct csv_names *names, struct text *out, struct diags *d);
 /* One field, quoted where it must be. */

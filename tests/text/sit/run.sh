@@ -224,6 +224,10 @@ want 0 'could not be made again' 'an audit without the open file'
 cp "$d/own.yaml" "$d/own/courses/small/assessments/own-tasks.yaml"
 own record audit
 want 0 'Made and scored again: 2 the same, 0 different, 0 could not' 'an audit with the open file'
+own record list
+want 0 ' 2 answers ' 'the list counts as the audit does, held answers not twice'
+own record export --csv "$(ls "$d"/own/data/strands/*.jsonl)"
+[ "$(grep -c ',answer,sit,' "$d/out")" = 2 ] && [ "$(grep -c ',held,sit,' "$d/out")" = 2 ] && good=$((good + 1)) || { bad=$((bad + 1)); echo 'a table keeps held answers apart'; }
 
 # kill -9 in the middle of a sitting: it goes on at the same question.
 mkfifo "$d/typed"

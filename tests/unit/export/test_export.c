@@ -193,6 +193,35 @@ static void a_table_is_read_back_by_python(void **state)
 	assert_string_equal(line, "");
 }
 
+static size_t count_of(const char *words)
+{
+	size_t n = 0;
+	for (const char *at = out.at; (at = strstr(at, words)); at++)
+		n++;
+	return n;
+}
+
+static void an_answer_that_was_held_is_no_second_answer(void **state)
+{
+	struct source *source;
+	struct strand *s = strand_begin("l-7Q2K9M4X");
+	struct line_open open = an_open;
+	struct line_answer scored = an_answer(0), held = scored;
+	(void)state;
+	open.mode = "sit";
+	held.outcome = LINE_HELD;
+	held.slip = held.expected = held.tolerance = "";
+	code_is(line_open_append(s, &open), FINE);
+	code_is(line_answer_append(s, &held), FINE);
+	code_is(line_answer_append(s, &scored), FINE);
+	code_is(strand_load(strand_own_path(s), &a, &source), FINE);
+	strand_close(s);
+	csv_head(&out);
+	code_is(csv_strand(source, &assessors, NULL, &out, &diags), FINE);
+	assert_int_equal(count_of(",held,sit,"), 1);
+	assert_int_equal(count_of(",answer,sit,"), 1);
+}
+
 static void names_stay_out_of_a_table_unless_asked_for(void **state)
 {
 	(void)state;
@@ -441,6 +470,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		T(a_table_is_read_back_by_python),
+		T(an_answer_that_was_held_is_no_second_answer),
 		T(names_stay_out_of_a_table_unless_asked_for),
 		T(statements_keep_the_rules),
 		T(nothing_recorded_is_an_empty_array),
