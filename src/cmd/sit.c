@@ -198,6 +198,7 @@ static int sit(const struct options *o, struct sit_args *x, const char *sitting)
 		status = sit_down_named(&own, x->what.title, "Who sits it? Your name", &a);
 	if (!status) {
 		x->how.what = &x->what;
+		x->how.is_named = sitting != NULL;
 		x->how.sealing = x->seal.key != NULL;
 		own.course = x->what.course;
 		status = sit_down(&own, &at);

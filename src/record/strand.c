@@ -552,6 +552,24 @@ struct hash strand_head(const struct strand *s)
 	return s->head;
 }
 
+struct hash strand_private(const struct strand *s, const char *words)
+{
+	static const char own[] = "barwright private";
+	unsigned char signature[SIGN_BYTES];
+	struct hash_state state;
+	hash_start(&state);
+	hash_add(&state, own, sizeof own);
+	hash_add(&state, words, strlen(words));
+	struct hash digest = hash_end(&state);
+	char text[sizeof own + HASH_HEX];
+	memcpy(text, own, sizeof own - 1);
+	hash_hex(&digest, text + sizeof own - 1);
+	sign_make(&s->pair, text, sizeof text - 1, signature);
+	struct hash made = hash_bytes(signature, sizeof signature);
+	cipher_wipe(signature, sizeof signature);
+	return made;
+}
+
 const char *strand_own_id(const struct strand *s)
 {
 	return s->id;

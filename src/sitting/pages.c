@@ -62,7 +62,10 @@ static void add_sections(const struct assessment *what, struct page *p)
 static void add_rules(struct sitting *s, struct page *p)
 {
 	const struct assessment *what = s->what;
-	page_row(p, "Tasks", "%zu, with %zu things asked", s->nplace, s->nquery);
+	if (s->nquery == s->nplace)
+		page_row(p, "Tasks", "%zu, each with one answer", s->nplace);
+	else
+		page_row(p, "Tasks", "%zu, with %zu answers to give", s->nplace, s->nquery);
 	add_sections(what, p);
 	page_row(p, "Time", "%s%s%s%s", sitting_span(p->arena, s->limit_ms),
 		s->extra_ms ? ", of it " : "",
@@ -81,8 +84,8 @@ static void add_rules(struct sitting *s, struct page *p)
 
 enum how sitting_welcome(struct sitting *s, bool *begin)
 {
-	static const struct choice first[] = {
-		{"begin", "Begin", "the time starts"}, {"later", "Not now", "nothing is recorded"}};
+	static const struct choice first[] = {{"begin", "Begin", "the time starts"},
+		{"later", "Not now", "nothing is recorded; the tasks stay the same"}};
 	static const struct choice again[] = {{"go-on", "Go on", NULL}, {"later", "Not now", NULL}};
 	bool resumed = s->past.is_unfinished;
 	const struct limit limit = limit_of(s);
@@ -186,7 +189,7 @@ static size_t to_look_at(const struct sitting *s)
 enum how sitting_confirm(struct sitting *s, bool *hand_in)
 {
 	static const struct choice list[] = {
-		{"hand-in", "Hand in", "it is final"}, {"no", "Back to the questions", NULL}};
+		{"hand-in", "Hand in", "it is final"}, {"no", "Back to the tasks", NULL}};
 	size_t open = count_open(s), chosen = CHOICE_NONE;
 	struct arena a = {0};
 	struct page p;

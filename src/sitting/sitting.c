@@ -42,7 +42,7 @@ static enum move move_of(const char *typed)
 static const char *help_of(const struct ask *a, struct arena *mem)
 {
 	static const char moves[] = "mark = look again later; next; previous; list = all "
-				    "questions; hand-in";
+				    "tasks; hand-in";
 	const char *how = a->may_refer ? "refer = nothing fits, refer back" : present_how(a->kind);
 	const char *made = how ? arena_format(mem, "%s; %s", how, moves) : moves;
 	return made ? made : moves;
@@ -204,6 +204,26 @@ static void set_limits(struct sitting *s)
 	s->since_ms = clock_boot();
 }
 
+/* The form hangs on the sitting's code. Where nobody gave one out it is the same for an attempt as often as
+ * it is looked at, so that nobody starts again until the form suits them; and without the machine's key
+ * nobody works it out at home. */
+static enum bad set_code(struct sitting *s)
+{
+	struct text words;
+	if (s->how->is_named || s->past.is_unfinished)
+		return FINE;
+	text_init(&words);
+	text_addf(&words, "%s\n%s\n%s\n%llu", s->desk->course->code, s->what->code, s->desk->who,
+		(unsigned long long)s->attempt);
+	enum bad code = words.out ? BAD_MEMORY : FINE;
+	if (!code) {
+		struct hash made = strand_private(s->desk->strand, words.at);
+		hex_write(made.byte, (SITTING_CODE - 1) / 2, s->desk->sitting);
+	}
+	text_release(&words);
+	return code;
+}
+
 /* Who has handed in before a stop is asked nothing any more. */
 static enum how work_through(struct sitting *s)
 {
@@ -247,6 +267,9 @@ enum how sitting_run(struct desk *d, struct sitting_how *how)
 	if (!code) {
 		set_limits(&s);
 		how->refused = sitting_refusal(&s);
+		code = set_code(&s);
+		if (code)
+			end = desk_broken(d, code);
 	}
 	if (!code && !how->refused)
 		end = prepared(&s);

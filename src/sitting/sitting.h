@@ -12,6 +12,7 @@
 
 struct sitting_how {
 	const struct assessment *what;
+	bool is_named;       /* the sitting's code was given out; else it is worked out here */
 	bool sealing;        /* an assessor's key is at hand: the record is sealed at the end */
 	bool is_done;        /* set when there is a result ... */
 	bool passed;         /* ... and what it is */

@@ -82,6 +82,9 @@ struct hash strand_head(const struct strand *s);
 const char *strand_own_id(const struct strand *s);
 const char *strand_own_path(const struct strand *s);
 const unsigned char *strand_machine(const struct strand *s); /* SIGN_PUBLIC bytes */
+/* What only the machine of this strand works out of some words, and always the same: the SHA-256 of its
+ * signature of them, behind words of their own that no line begins with. */
+struct hash strand_private(const struct strand *s, const char *words);
 /* Bytes that strand_open set aside as a torn tail; 0: none. */
 size_t strand_torn(const struct strand *s);
 /* CHAIN_BODY_MOST bytes to build the next body in, so that none need be asked for. */

@@ -10,6 +10,7 @@
 static struct sign_pair machine;
 static struct course course;
 static struct assessment theory;
+static bool room_unnamed; /* nobody gave out a code for the sitting */
 
 static inline void put(const char *name, const char *text)
 {
@@ -125,6 +126,7 @@ static inline enum bad sit_once(
 		.program = "test",
 		.sitting = "0123456789abcdef"};
 	how->what = &theory;
+	how->is_named = !room_unnamed;
 	enum bad code = strand_open(work_folder, who, &machine, &d.strand, NULL);
 	if (code)
 		return code;

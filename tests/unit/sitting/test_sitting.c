@@ -101,6 +101,40 @@ static void all_right_passes_and_nothing_is_said_before(void **state)
 	script_close(&x);
 }
 
+static const char *code_said(const struct script_surface *x, char out[static 17])
+{
+	const char *at = strstr(x->said.at, "Sitting: ");
+	assert_non_null(at);
+	snprintf(out, 17, "%.16s", at + 9);
+	return out;
+}
+
+static void who_starts_again_finds_the_same_form(void **state)
+{
+	static const char *const look[] = {"later", NULL};
+	static const char *const whole[] = {
+		"begin", "right", "right", "right", "hand-in", "hand-in", "", NULL};
+	struct script_surface x;
+	char code[3][17];
+	enum how end;
+	(void)state;
+	room_unnamed = true;
+	for (int k = 0; k < 2; k++) {
+		sit_with("l-1", &x, look);
+		code_said(&x, code[k]);
+		script_close(&x);
+	}
+	assert_string_equal(code[0], code[1]);
+	assert_string_not_equal(code[0], "0123456789abcdef");
+	assert_true(read_and_sit("l-1", &x, whole, &end).passed);
+	assert_string_equal(code_said(&x, code[2]), code[0]);
+	script_close(&x);
+	read_and_sit("l-2", &x, whole, &end); /* another candidate has another one */
+	assert_string_not_equal(code_said(&x, code[1]), code[0]);
+	script_close(&x);
+	room_unnamed = false;
+}
+
 static void a_critical_task_that_is_wrong_fails_the_whole(void **state)
 {
 	static const char *const line[] = {
@@ -924,6 +958,7 @@ int main(void)
 #define A(t) cmocka_unit_test_setup_teardown(t, room_begin, room_end)
 	const struct CMUnitTest tests[] = {
 		A(all_right_passes_and_nothing_is_said_before),
+		A(who_starts_again_finds_the_same_form),
 		A(a_critical_task_that_is_wrong_fails_the_whole),
 		A(answers_may_be_changed_and_marked_until_they_are_handed_in),
 		A(enter_alone_neither_begins_nor_hands_in),
