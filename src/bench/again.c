@@ -78,7 +78,7 @@ static bool one(struct again *g, size_t i)
 		decision_carry(g->bench, &d, &reading))
 		return false;
 	if (d.kind == DECIDE_LOOK)
-		g->view.note[d.what] = (struct bench_note){true, reading, bench_clock_s(g->bench)};
+		view_note(&g->view, d.what, &reading);
 	arena_release(&g->aside);
 	page_init(&p, &g->aside, g->bench->procedure->part[g->bench->part].title,
 		arena_format(&g->aside, "decision %zu of %zu", i + 1, g->run.n));

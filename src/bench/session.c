@@ -184,9 +184,8 @@ static void record_end(struct session *s)
 
 static void note_take(struct session *s, const struct deed *d, const struct bench_reading *r)
 {
-	if (d->kind != DECIDE_LOOK)
-		return;
-	s->view.note[d->what] = (struct bench_note){true, *r, bench_clock_s(s->bench)};
+	if (d->kind == DECIDE_LOOK)
+		view_note(&s->view, d->what, r);
 }
 
 static const char *decision_title(const struct bench *b, const struct deed *d)

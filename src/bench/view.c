@@ -255,6 +255,36 @@ void view_news(struct page *p, const struct bench_view *v)
 		page_row(p, "Clock", "%s", view_time(p->arena, b));
 }
 
+static bool is_finer(const struct bench_reading *r, const struct bench_reading *than)
+{
+	return r->n && (!than->n || r->tool->error + r->tool->resolution <
+					    than->tool->error + than->tool->resolution);
+}
+
+void view_note(struct bench_view *v, size_t look, const struct bench_reading *r)
+{
+	struct bench_note *x = &v->note[look];
+	struct bench_note now = {.is_there = true, .reading = *r, .at_s = bench_clock_s(v->bench)};
+	if (x->is_there && is_finer(&x->reading, &x->finer)) {
+		x->finer = x->reading;
+		x->finer_s = x->at_s;
+	}
+	if (is_finer(&x->finer, r)) {
+		now.finer = x->finer;
+		now.finer_s = x->finer_s;
+	}
+	*x = now;
+}
+
+static void finer_add(struct page *p, const struct bench_view *v, size_t look)
+{
+	const struct bench_note *x = &v->note[look];
+	if (x->finer.n)
+		page_row(p, "with the finer tool before", "%s (%s, at %s)",
+			view_values(p->arena, v, &x->finer.tool->shown, x->finer.value, x->finer.n),
+			x->finer.tool->title, view_clock(p->arena, v->bench, x->finer_s));
+}
+
 void view_reading(struct page *p, const struct bench_view *v, size_t look)
 {
 	const struct look *l = &v->bench->procedure->look[look];
@@ -330,6 +360,7 @@ static void measured_add(struct page *p, const struct bench_view *v, size_t but)
 		if (!n++)
 			page_add(p, BLOCK_HEADING, "Measured so far");
 		view_reading(p, v, i);
+		finer_add(p, v, i);
 	}
 	if (!n && but == SIZE_MAX)
 		page_add(p, BLOCK_TEXT, "Nothing is measured yet; only what is measured is known.");

@@ -8,11 +8,14 @@
 #include "bench/score.h"
 #include "surface/page.h"
 
-/* The last reading of each look: all that is known of the work. */
+/* The last reading of each look, and an earlier one that was taken with a finer tool: all that is
+ * known of the work. The finer one may be of before something was changed: it goes with its time. */
 struct bench_note {
 	bool is_there;
 	struct bench_reading reading;
 	double at_s;
+	struct bench_reading finer; /* n is 0: there is none */
+	double finer_s;
 };
 
 struct bench_view {
@@ -21,6 +24,9 @@ struct bench_view {
 	char decimal;
 	bool by_lines; /* no menu stands under a page: what can be typed is said */
 };
+
+/* A reading taken now. */
+void view_note(struct bench_view *v, size_t look, const struct bench_reading *r);
 
 /* "2 d 3 h 05 min" since the work came to this bench. */
 const char *view_clock(struct arena *a, const struct bench *b, double at_s);

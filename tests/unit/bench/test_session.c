@@ -263,6 +263,29 @@ static void leaving_and_coming_back_goes_on_where_it_was(void **state)
 	audit_release(&a);
 }
 
+/* A caliper reads to 0.05 mm and a probe to 0.1 mm: looking again with the probe loses nothing. */
+static void a_coarser_look_keeps_the_finer_reading(void **state)
+{
+	static const char *const coarser[] = {"receive 10 yes", "verify 6 yes", "matrix seated 7 3",
+		"cylinders clean", "look tissue caliper", "look tissue probe", "look tissue probe",
+		"known", "leave", NULL};
+	static const char *const finer[] = {"new", "receive 10 yes", "verify 6 yes",
+		"matrix seated 7 3", "cylinders clean", "look tissue probe", "look tissue caliper",
+		"known", "leave", NULL};
+	struct script x;
+	(void)state;
+	assert_int_equal(sits(&x, coarser, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	const char *known = strstr(x.seen.at, "Measured so far");
+	saw(&x, "Measured so far");
+	assert_true(known && strstr(known, "depth probe") && strstr(known, "vernier caliper, at "));
+	text_release(&x.seen);
+	assert_int_equal(sits(&x, finer, "whole-run", BENCH_FREE, true), REPLY_LEAVE);
+	saw(&x, "Measured so far");
+	known = strstr(x.seen.at, "Measured so far");
+	assert_true(known && strstr(known, "vernier caliper") && !strstr(known, "depth probe"));
+	text_release(&x.seen);
+}
+
 /* What leaving says, "the run goes on where you left it", holds from the start: four starts give one
  * case. Only somebody who names another sitting gets another. */
 static void a_run_left_before_its_first_decision_is_the_same_again(void **state)
@@ -912,6 +935,7 @@ int main(void)
 		RUN(the_debrief_tells_the_number_and_its_site),
 		RUN(a_number_is_read_without_a_word_about_it),
 		RUN(leaving_and_coming_back_goes_on_where_it_was),
+		RUN(a_coarser_look_keeps_the_finer_reading),
 		RUN(a_run_left_before_its_first_decision_is_the_same_again),
 		RUN(going_back_before_it_begins_leaves_the_run_as_it_is),
 		RUN(a_lost_terminal_loses_nothing),
