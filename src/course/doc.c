@@ -213,6 +213,34 @@ const char *doc_dim(struct doc *c, struct dim dim)
 static const char quantity_hint[] =
 	"write a number and its unit, for example 3.50 mm; formulas belong under 'let'";
 
+/* "16:00" where a quantity is read: the number was 16, and ":00" is left. */
+static bool is_time_of_day(const struct tree *t, size_t at, unsigned *minutes)
+{
+	unsigned hour = 0;
+	const char *s = t->text + at;
+	if (at < 1 || at > 2 || t->len != at + 3 || s[0] != ':' || s[1] < '0' || s[1] > '5' ||
+		s[2] < '0' || s[2] > '9')
+		return false;
+	for (size_t k = 0; k < at; k++) {
+		if (t->text[k] < '0' || t->text[k] > '9')
+			return false;
+		hour = hour * 10 + (unsigned)(t->text[k] - '0');
+	}
+	*minutes = hour * 60 + (unsigned)(s[1] - '0') * 10 + (unsigned)(s[2] - '0');
+	return hour <= 24;
+}
+
+static void refuse_time_of_day(struct doc *c, struct tree *t, unsigned minutes)
+{
+	tree_fault(t, c->diags, BAD_SYNTAX, "a time of day is written as a time since midnight");
+	if (minutes % 60)
+		diag_hint(c->diags, "write %u min; {name:clock} then shows it as %s", minutes,
+			t->text);
+	else
+		diag_hint(c->diags, "write %u h or %u min; {name:clock} then shows it as %s",
+			minutes / 60, minutes, t->text);
+}
+
 /* Reads the unit that stands `at` bytes into the value of `t` and goes on to its end. */
 static bool unit_at(struct doc *c, struct tree *t, size_t at, struct unit *out, const char **text)
 {
@@ -232,7 +260,13 @@ static bool unit_at(struct doc *c, struct tree *t, size_t at, struct unit *out, 
 		c->out = c->out || !c->unit_text;
 		return c->unit_text != NULL;
 	}
+	unsigned minutes;
 	c->unit_text = NULL;
+	if (is_time_of_day(t, at, &minutes)) {
+		refuse_time_of_day(c, t, minutes);
+		t->broken = true;
+		return false;
+	}
 	diag_error(c->diags, code, tree_place(t, at + fault),
 		(uint32_t)utf8_count(s + fault, fault_len),
 		code == BAD_UNKNOWN ? "no unit is called '%.*s'"
