@@ -36,6 +36,38 @@
 
 #include <string.h>
 
+/* Does the name stand in the formula as a word of its own? */
+static bool has_word(const char *s, const char *word, size_t len)
+{
+	static const char of_a_name[] =
+		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_";
+	for (const char *at = s; len && (at = strstr(at, word)); at++)
+		if ((at == s || !strchr(of_a_name, at[-1])) &&
+			(!at[len] || !strchr(of_a_name, at[len])))
+			return true;
+	return false;
+}
+
+/* A formula that was refused for a name: is it what a step is called? `t` is the formula, `was` the last
+ * fault before it was read. */
+static void hint_step_name(
+	struct doc *c, struct tree *steps, struct tree *t, const struct diag *was)
+{
+	const struct diag *last = c->diags->last;
+	if (!last || last == was || last->code != BAD_UNKNOWN || !steps ||
+		steps->kind != TREE_LIST || t->kind != TREE_SCALAR)
+		return;
+	for (struct tree *step = steps->first; step; step = step->next) {
+		struct tree *name = step->kind == TREE_MAP ? tree_find(step, "name") : NULL;
+		if (!name || name->kind != TREE_SCALAR || !has_word(t->text, name->text, name->len))
+			continue;
+		diag_hint(c->diags,
+			"a step's name is for reading; to go on with '%s' put it under 'let'",
+			name->text);
+		return;
+	}
+}
+
 /* ---- steps ----------------------------------------------------------------------------------- */
 
 static void step_read(struct doc *c, const struct names *n, struct tree *t, struct step *out)
@@ -52,7 +84,9 @@ static void step_read(struct doc *c, const struct names *n, struct tree *t, stru
 	if (name && !formula)
 		tree_fault(name, c->diags, BAD_MISSING, "a step with a name needs a 'formula'");
 	if (formula) {
+		const struct diag *was = c->diags->last;
 		struct formula *f = doc_formula(c, n, formula);
+		hint_step_name(c, t->parent, formula, was);
 		out->name = doc_line(c, name ? name : tree_need(t, "name", c->diags));
 		doc_kind(c, formula, f, A_NUMBER | A_LIST);
 		if (doc_shown(c, n, t, f, &out->shown))
@@ -62,6 +96,21 @@ static void step_read(struct doc *c, const struct names *n, struct tree *t, stru
 	tree_unknown(t, c->diags);
 }
 
+/* A time of day that is worked out in minutes does not look like the answer. */
+static void tell_minutes(struct doc *c, const struct tree *steps, const struct ask *ask)
+{
+	const struct step *last = ask->nstep ? &ask->step[ask->nstep - 1] : NULL;
+	const struct tree *t = ask->nstep ? tree_at(steps, ask->nstep - 1) : NULL;
+	if (!last || !last->formula || last->shown.clock || !last->shown.unit_text || t->broken ||
+		formula_result(last->formula).kind != FORMULA_NUMBER ||
+		!dim_is_equal(last->shown.unit.dim, (struct dim){.power[DIM_TIME] = 1}))
+		return;
+	diag_warn(c->diags, BAD_UNIT, t->place, t->span,
+		"the solution ends in %s, and a time of day is asked for", last->shown.unit_text);
+	diag_hint(c->diags, "write 'unit: %s' for this step",
+		ask->shown.clock && ask->shown.clock->with_days ? "days" : "clock");
+}
+
 static void steps_read(struct doc *c, const struct names *n, struct tree *t, struct ask *out)
 {
 	struct tree *child = doc_children(c, t, TREE_LIST);
@@ -69,6 +118,8 @@ static void steps_read(struct doc *c, const struct names *n, struct tree *t, str
 	for (; step && child; child = child->next)
 		step_read(c, n, child, &step[out->nstep++]);
 	out->step = step;
+	if (out->kind == ASKED_TIME)
+		tell_minutes(c, t, out);
 }
 
 /* ---- slips ----------------------------------------------------------------------------------- */
@@ -206,8 +257,11 @@ static void plain_read(struct doc *c, struct tree *map, struct ask *out)
 static struct formula *answer_read(
 	struct doc *c, const struct names *n, struct tree *map, struct tree *t, struct ask *out)
 {
+	const struct diag *was = c->diags->last;
 	struct formula *f = doc_formula(c, n, t);
 	struct tree *unit = tree_find(map, "unit");
+	if (t)
+		hint_step_name(c, tree_find(map, "steps"), t, was);
 	out->shown.places = doc_whole(c, tree_find(map, "places"), 0, DECIMAL_PLACES, USUAL_PLACES);
 	out->answer = f;
 	if (!unit) {
