@@ -319,6 +319,35 @@ enum bad ledger_list(const char *folder, const char *who, struct arena *a, const
 	return FINE;
 }
 
+enum bad ledger_own(const struct strand *strand, const char *who, struct arena *a, const char *item,
+	struct ledger_past **list, size_t *n)
+{
+	struct gathering *g = arena_new(a, struct gathering);
+	if (!g)
+		return BAD_MEMORY;
+	*g = (struct gathering){.a = a, .item = item, .who = who, .now = SIZE_MAX};
+	g->past = arena_many(a, PASTS_MOST, struct ledger_past);
+	if (!g->past)
+		return BAD_MEMORY;
+	enum bad code = strand_count(strand) ? past_strand(g, strand_own_path(strand)) : FINE;
+	if (code)
+		return code;
+	*list = g->past;
+	*n = g->n;
+	return FINE;
+}
+
+bool ledger_is_unfinished(
+	const struct ledger_past *list, size_t n, const char *item, const struct hash *content)
+{
+	bool is_open = false;
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(list[i].run.item, item) == 0)
+			is_open = list[i].run.is_open && list[i].run.n &&
+				  hash_is_equal(&list[i].run.content, content);
+	return is_open;
+}
+
 /* ---- what is recorded ------------------------------------------------------------------------ */
 
 const char *ledger_outcome(const struct bench *b)

@@ -58,6 +58,13 @@ struct ledger_past {
 };
 enum bad ledger_list(const char *folder, const char *who, struct arena *a, const char *item,
 	struct ledger_past **list, size_t *n);
+/* The same of one strand that is open: what can be gone on with here. */
+enum bad ledger_own(const struct strand *strand, const char *who, struct arena *a, const char *item,
+	struct ledger_past **list, size_t *n);
+/* Was the last run of just this item left unfinished, after one decision or more, on the procedure as
+ * it is? */
+bool ledger_is_unfinished(
+	const struct ledger_past *list, size_t n, const char *item, const struct hash *content);
 
 /* What `expected` and `outcome` say of the run as it now is. */
 enum { LEDGER_NUMBER = 32 };

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "bench/ledger.h"
 #include "cmd/assessments.h"
 #include "cmd/bench.h"
 #include "cmd/courses.h"
@@ -59,7 +60,36 @@ static enum how choose(
 struct bench_part {
 	const struct procedure *procedure;
 	size_t part;
+	bool is_unfinished[BENCH_MODES]; /* a run in this mode waits */
 };
+
+/* Which runs of a procedure's parts were left in the middle. */
+static enum bad unfinished_find(
+	const struct desk *d, struct arena *a, struct bench_part *part, size_t npart)
+{
+	struct ledger_past *past = NULL;
+	char item[LEDGER_ITEM];
+	size_t n = 0;
+	const char *all = arena_format(a, "%s/", part->procedure->code);
+	struct hash content = procedure_hash(part->procedure);
+	enum bad code = all ? ledger_own(d->strand, d->who, a, all, &past, &n) : BAD_MEMORY;
+	for (size_t i = 0; i < npart && !code; i++)
+		for (int mode = 0; mode < BENCH_MODES; mode++) {
+			ledger_item(part->procedure, part[i].part, (enum bench_mode)mode, SIZE_MAX,
+				item);
+			part[i].is_unfinished[mode] = ledger_is_unfinished(past, n, item, &content);
+		}
+	return code;
+}
+
+static const char *part_title(const struct bench_part *x, struct arena *a)
+{
+	const char *title = x->procedure->part[x->part].title, *made = NULL;
+	for (int mode = 0; mode < BENCH_MODES && !made; mode++)
+		if (x->is_unfinished[mode])
+			made = arena_format(a, "%s (unfinished)", title);
+	return made ? made : title;
+}
 
 static enum how choose_part(
 	struct desk *d, const struct procedures *all, struct arena *a, struct bench_part *out)
@@ -73,12 +103,20 @@ static enum how choose_part(
 	if (!list || !part)
 		return desk_broken(d, BAD_MEMORY);
 	n = 0;
-	for (size_t i = 0; i < all->n; i++)
-		for (size_t k = 0; k < all->procedure[i].npart; k++) {
-			const struct part *x = &all->procedure[i].part[k];
-			list[n] = (struct choice){x->code, x->title, x->about};
-			part[n++] = (struct bench_part){&all->procedure[i], k};
+	for (size_t i = 0; i < all->n; i++) {
+		size_t first = n;
+		for (size_t k = 0; k < all->procedure[i].npart; k++)
+			part[n++] = (struct bench_part){.procedure = &all->procedure[i], .part = k};
+		enum bad code = d->strand && n > first
+					? unfinished_find(d, a, part + first, n - first)
+					: FINE;
+		if (code)
+			return desk_broken(d, code);
+		for (size_t k = first; k < n; k++) {
+			const struct part *x = &all->procedure[i].part[k - first];
+			list[k] = (struct choice){x->code, part_title(&part[k], a), x->about};
 		}
+	}
 	page_init(&p, a, "At the bench", NULL);
 	page_add(&p, BLOCK_TEXT,
 		"You decide every step and every number; nothing is put right for you, and a fault "
@@ -90,15 +128,18 @@ static enum how choose_part(
 	return how;
 }
 
-static enum how choose_mode(struct desk *d, enum bench_mode *out)
+static enum how choose_mode(struct desk *d, const struct bench_part *x, enum bench_mode *out)
 {
-	static const struct choice list[BENCH_MODES] = {
+	struct choice list[BENCH_MODES] = {
 		[BENCH_FREE] = {"free", "As at a real bench", NULL},
 		[BENCH_GUIDED] = {"guided", "Asked why before each step", NULL},
 		[BENCH_TIMED] = {"timed", "Against the clock of the bench", NULL},
 		[BENCH_HUNT] = {"hunt", "Something is wrong with the work: find it", NULL},
 	};
 	size_t chosen = 0;
+	for (int mode = 0; mode < BENCH_MODES; mode++)
+		if (x->is_unfinished[mode])
+			list[mode].note = "unfinished: it goes on where you left it";
 	enum how how = choose(d, "How?", list, BENCH_MODES, &chosen);
 	*out = (enum bench_mode)chosen;
 	return how;
@@ -120,7 +161,7 @@ static enum how choose_and_work(
 	enum bench_mode mode = BENCH_FREE;
 	enum how how = choose_part(d, all, a, &part);
 	if (!how)
-		how = choose_mode(d, &mode);
+		how = choose_mode(d, &part, &mode);
 	return how ? how : work_at_bench(d, o, &part, mode);
 }
 

@@ -60,7 +60,7 @@ static void add_last(struct page *p, const struct desk *d)
 	page_add(p, BLOCK_HEADING, "Last");
 	if (!done->last_ms)
 		page_add(p, BLOCK_TEXT,
-			"Nothing is practised yet. A lesson takes two minutes to read; "
+			"No task is practised yet. A lesson takes two minutes to read; "
 			"then the first task.");
 	else if (done->last_problem)
 		page_add(p, BLOCK_TEXT, "%s: %s. The last answer was %s, %s.",

@@ -88,7 +88,7 @@ static void it_opens_on_what_the_course_holds(void **state)
 	begin(&p, 24, 80, no_args, NULL);
 	pty_sees(&p, "What the course holds");
 	pty_sees(&p, "A-P spread");
-	pty_sees(&p, "Nothing is practised yet");
+	pty_sees(&p, "No task is practised yet");
 	pty_sees(&p, "Practise what is due");
 	pty_send(&p, "4\r");
 	pty_sees(&p, "Which work?");
