@@ -15,6 +15,8 @@ static double outside(const struct shown *shown, double value)
 
 void shown_unit_add(const struct shown *shown, struct text *out)
 {
+	if (strcmp(shown->unit_text, "money") == 0)
+		return; /* of no currency: the number alone, as on a bill */
 	if (*shown->unit_text && !unit_is_close(shown->unit_text))
 		text_add_char(out, ' ');
 	unit_add_printed(shown->unit_text, strlen(shown->unit_text), out);

@@ -263,10 +263,40 @@ static void values_with_commas_are_parted_by_semicolons(void **state)
 	assert_true(parted > 0);
 }
 
+/* Prices are of any currency: a number alone. */
+static void money_is_a_number_alone(void **state)
+{
+	unsigned long seen = 0;
+	(void)state;
+	for (size_t k = 0; k < demo.nproblem; k++) {
+		const struct problem *p = demo.by_code[k];
+		struct arena a = {0};
+		struct instance *i;
+		struct stream draws;
+		stream_open(&draws, &(struct draw_key){"course", p->code, "student", "money", 1});
+		for (size_t n = 0; n < p->nask; n++) {
+			struct text t;
+			if (strcmp(p->ask[n].shown.unit_text, "money") != 0)
+				continue;
+			assert_int_equal(instance_new(&a, p, &i), FINE);
+			assert_int_equal(instance_draw(i, &draws), FINE);
+			text_init(&t);
+			instance_answer_add(i, n, '.', &t);
+			if (!t.len || t.at[strspn(t.at, "-0123456789.")])
+				fail_msg("%s: %s", p->code, t.at);
+			text_release(&t);
+			seen++;
+		}
+		arena_release(&a);
+	}
+	assert_true(seen > 0);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(lines_hold_with_the_numbers_they_show),
+		cmocka_unit_test(money_is_a_number_alone),
 		cmocka_unit_test(values_with_commas_are_parted_by_semicolons),
 	};
 	return cmocka_run_group_tests_name("item/steps", tests, demo_open, demo_close);
