@@ -52,8 +52,11 @@ static void add_wrong(struct page *p, struct task *t, struct turn *turn, const c
 	text_init(&told);
 	score_tell(t->instance, turn->ask, score, sign, &told);
 	p->out |= told.out;
-	if (turn->told && strcmp(turn->told, told.at) == 0) {
-		page_add(p, BLOCK_BAD, "Not right: %s. The same as with %s.", typed, turn->typed);
+	if (turn->told && strcmp(turn->typed, typed) == 0) {
+		page_add(p, BLOCK_BAD, "Not right: %s, as before.", typed);
+	} else if (turn->told && strcmp(turn->told, told.at) == 0) {
+		page_add(p, BLOCK_BAD, "Not right: %s. The same mistake as with %s.", typed,
+			turn->typed);
 	} else {
 		present_score(p, t->instance, turn->ask, score, typed, sign);
 		turn->told = arena_copy(&t->arena, told.at, told.len);
