@@ -57,7 +57,17 @@ enum said {
 	SAID_DOWN,
 	SAID_UP,
 	SAID_SUM,
+	SAID_UP_TO,
+	SAID_FROM,
+	SAID_AT_LEAST,
+	SAID_AT_MOST,
 };
+
+static bool is_call_of(const struct printer *p, const struct node *n, const char *name)
+{
+	return p->said && n->kind == NODE_CALL && strlen(name) == n->name_len &&
+	       memcmp(name, p->f->text.text + n->name_start, n->name_len) == 0;
+}
 
 static enum said said_of(const struct printer *p, const struct node *n)
 {
@@ -76,11 +86,15 @@ static enum said said_of(const struct printer *p, const struct node *n)
 		{"round_up", SAID_UP},
 		{"sum", SAID_SUM},
 		{"sum_of_products", SAID_SUM},
+		{"largest_up_to", SAID_UP_TO},
+		{"smallest_from", SAID_FROM},
 	};
-	const char *name = p->f->text.text + n->name_start;
-	for (size_t k = 0; p->said && n->kind == NODE_CALL && k < sizeof rows / sizeof *rows; k++)
-		if (strlen(rows[k].function) == n->name_len &&
-			memcmp(rows[k].function, name, n->name_len) == 0)
+	if (is_call_of(p, n, "at") && is_call_of(p, n->last, "index_of_min"))
+		return SAID_AT_LEAST;
+	if (is_call_of(p, n, "at") && is_call_of(p, n->last, "index_of_max"))
+		return SAID_AT_MOST;
+	for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
+		if (is_call_of(p, n, rows[k].function))
 			return rows[k].said;
 	return SAID_NOT;
 }
@@ -359,6 +373,26 @@ static void say_size(const struct printer *p, const struct node *n)
 	text_add_char(p->out, bars ? '|' : ')');
 }
 
+/* "the largest of 3.5, 4.0 mm up to 3.7 mm" */
+static void say_stock(
+	const struct printer *p, const struct node *n, const char *which, const char *limit)
+{
+	text_addf(p->out, "the %s of ", which);
+	print_unbracketed(p, n->first);
+	text_addf(p->out, " %s ", limit);
+	print_bracketed(p, n->last, rank_of(p, n->last) <= RANK_IF);
+}
+
+/* "the one of teeth where space is least": the place in the one list is that in the other. */
+static void say_where(const struct printer *p, const struct node *n, const char *which)
+{
+	text_add(p->out, "the one of ");
+	print_unbracketed(p, n->first);
+	text_add(p->out, " where ");
+	print_unbracketed(p, n->last->first);
+	text_addf(p->out, " is %s", which);
+}
+
 static void print_call(const struct printer *p, const struct node *n)
 {
 	switch (said_of(p, n)) {
@@ -385,6 +419,18 @@ static void print_call(const struct printer *p, const struct node *n)
 		break;
 	case SAID_SUM:
 		say_sum(p, n);
+		break;
+	case SAID_UP_TO:
+		say_stock(p, n, "largest", "up to");
+		break;
+	case SAID_FROM:
+		say_stock(p, n, "smallest", "not below");
+		break;
+	case SAID_AT_LEAST:
+		say_where(p, n, "least");
+		break;
+	case SAID_AT_MOST:
+		say_where(p, n, "largest");
 		break;
 	case SAID_NOT:
 		print_bytes(p, n->name_start, n->name_len);

@@ -380,6 +380,16 @@ static void a_formula_is_said_as_people_write_it(void **state)
 		{"sum((heights - gap)^2)", "the sum of (heights - gap)²",
 			"(16.00 mm - 1.50 mm)² + (14.60 mm - 1.50 mm)² + (13.90 mm - 1.50 mm)² + "
 			"(15.20 mm - 1.50 mm)²"},
+		{"largest_up_to(heights, spread) - gap",
+			"(the largest of heights up to spread) - gap",
+			"(the largest of 16.00 mm, 14.60 mm, 13.90 mm, 15.20 mm up to 13.05 mm) - "
+			"1.50 mm"},
+		{"smallest_from([1 mm, 2 mm], gap)", "the smallest of 1 mm, 2 mm not below gap",
+			"the smallest of 1 mm, 2 mm not below 1.50 mm"},
+		{"at([45, 43, 33, 35], index_of_min(heights))",
+			"the one of 45, 43, 33, 35 where heights is least",
+			"the one of 45, 43, 33, 35 where 16.00 mm, 14.60 mm, 13.90 mm, 15.20 mm is "
+			"least"},
 		{"sum_of_products([1, 2], [3, -4]) / 5", "(1 * 3 + 2 * (-4)) / 5", NULL},
 	};
 	(void)state;
