@@ -16,7 +16,7 @@ want() { # want STATUS WORDS WHAT: the last command ended with STATUS and said W
 	fi
 	good=$((good + 1))
 }
-drill() { printf '12\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses "$@" drill --alone --count 1 spread >/dev/null 2>&1; }
+drill() { printf '999\non\n' | "$barwright" --plain --words --data "$d/data" --courses courses "$@" drill --alone --count 1 spread >/dev/null 2>&1; }
 stick=$d/stick
 mkdir "$stick" && echo 'seven geese over the pond' >"$d/phrase" && echo 'seven geese over the lake' >"$d/wrong"
 
@@ -259,7 +259,7 @@ say record gather --into "$d/small" "$d/data"
 want 0 '2 with something new' 'and then it may'
 # the disk was rolled back: another end of the same strand
 cp -r "$d/before" "$d/rolled" && head -n 2 "$d/before/strands/$strand.jsonl" >"$d/rolled/strands/$strand.jsonl"
-printf '12\non\n' | "$barwright" --plain --words --data "$d/rolled" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
+printf '999\non\n' | "$barwright" --plain --words --data "$d/rolled" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
 say record gather --into "$d/small" "$d/rolled"
 want 1 '2 histories that do not go together' 'a fork'
 say record audit "$d/small"
@@ -348,7 +348,7 @@ grep -q "\"identity_check\":\"the tutor's word\"" "$d/its data"/strands/*.jsonl 
 good=$((good + 1))
 
 # ---- an edited line is that, and not one that was cut off
-printf '12\non\n' | "$barwright" --plain --words --data "$d/edited" --courses courses drill --alone --count 1 spread >/dev/null 2>&1
+printf '999\non\n' | "$barwright" --plain --words --data "$d/edited" --courses courses drill --alone --count 1 spread >/dev/null 2>&1
 edit() { "$barwright" --data "$d/edited" --courses courses "$@" >"$d/out" 2>&1 </dev/null; status=$?; }
 edit key accept "$stick/ruiz.key"
 edit record seal --key "$stick/ruiz.key" --phrase "$d/phrase" --witness "$d/edited.list" learner
@@ -374,7 +374,7 @@ want 0 's-000000000000.jsonl: nothing is recorded in it yet' 'a strand that was 
 [ ! -e "$d/stick2/machine.key" ] && [ ! -e "$d/stick2/learners.txt" ] || { echo "key or names went along"; exit 1; }
 
 # ---- who is new on a machine
-new() { printf '12\non\n' | "$barwright" --plain --words --data "$d/new" --courses courses --learner "$1" drill --alone --count 1 spread >"$d/out" 2>&1; status=$?; }
+new() { printf '999\non\n' | "$barwright" --plain --words --data "$d/new" --courses courses --learner "$1" drill --alone --count 1 spread >"$d/out" 2>&1; status=$?; }
 new 'Ada Lindqvist'
 new 'ada  lindqvist'
 want 0 "'ada  lindqvist' is new on this machine; known here: Ada Lindqvist" 'a name typed another way'
@@ -390,7 +390,7 @@ want 0 'l-00000000 is known here as Bo Ek' 'a code brought along'
 new l-00000000
 [ "$status" = 0 ] && grep -q 'l-00000000' "$d"/new/strands/*.jsonl || { echo "it does not go on under it"; cat "$d/out"; exit 1; }
 if command -v script >/dev/null; then # at a terminal it is asked
-	printf 'yes\n12\non\n' | script -qec "'$barwright' --plain --words --data '$d/new' --courses courses --learner 'ADA LINDQVIST' drill --alone --count 1 spread" /dev/null >"$d/out" 2>&1
+	printf 'yes\n999\non\n' | script -qec "'$barwright' --plain --words --data '$d/new' --courses courses --learner 'ADA LINDQVIST' drill --alone --count 1 spread" /dev/null >"$d/out" 2>&1
 	grep -q 'Is that the same person' "$d/out" || { echo "it was not asked"; cat "$d/out"; exit 1; }
 	! grep -q 'ADA' "$d/new/learners.txt" || { echo "another person was made"; exit 1; }
 	good=$((good + 1))
@@ -402,7 +402,7 @@ fi
 on() { machine=$1; shift; "$barwright" --data "$d/$machine" --courses courses "$@" >"$d/out" 2>&1 </dev/null; status=$?; }
 for machine in lab1 lab2; do
 	for name in 'Ada Lindqvist' 'Ben Okoro'; do
-		printf '12\non\n' | "$barwright" --plain --words --data "$d/$machine" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
+		printf '999\non\n' | "$barwright" --plain --words --data "$d/$machine" --courses courses --learner "$name" drill --alone --count 1 spread >/dev/null 2>&1
 	done
 	on $machine key accept "$stick/ruiz.key"
 done
