@@ -192,6 +192,10 @@ static void waiting_ends_for_input_time_and_news(void **state)
 
 int main(void)
 {
+	/* nohup and shells that run this in the background ignore some of them. */
+	static const int all[] = {SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+	for (size_t k = 0; k < sizeof all / sizeof *all; k++)
+		signal(all[k], SIG_DFL);
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(signals_do_what_they_should),
 		cmocka_unit_test(waiting_ends_for_input_time_and_news),
