@@ -2,6 +2,7 @@
 #include <barwright/base/unit.h>
 
 #include <stdio.h>
+#include <math.h>
 #include <string.h>
 
 #include <barwright/base/nearest.h>
@@ -356,6 +357,13 @@ void unit_add_printed(const char *s, size_t len, struct text *out)
 			text_add_char(out, s[r.i++]);
 		}
 	}
+}
+
+bool unit_is_same(const struct unit *a, const struct unit *b)
+{
+	return dim_is_equal(a->dim, b->dim) &&
+	       fabs(a->factor - b->factor) < 1e-12 * fabs(b->factor) &&
+	       fabs(a->offset - b->offset) <= 1e-12 * fabs(b->offset);
 }
 
 bool unit_is_close(const char *text)

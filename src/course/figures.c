@@ -125,11 +125,6 @@ static const struct {
 };
 enum { KIND_COUNT = sizeof kinds / sizeof *kinds };
 
-const char *figure_word(enum figure_kind kind)
-{
-	return kinds[kind].word;
-}
-
 const struct figure_form *figure_forms(enum figure_kind kind, size_t *n)
 {
 	*n = kinds[kind].n;

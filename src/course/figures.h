@@ -29,8 +29,6 @@ struct figure_form {
 	size_t count;             /* how many there are; 0: any number */
 };
 
-/* "arch", "stack" and so on; null for FIGURE_NONE. */
-const char *figure_word(enum figure_kind kind);
 /* What a drawing of this kind wants to know; n is 0 for FIGURE_NONE. */
 const struct figure_form *figure_forms(enum figure_kind kind, size_t *n);
 

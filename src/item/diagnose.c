@@ -60,24 +60,18 @@ void other_units_read(struct unit *out)
 			out[k] = (struct unit){.factor = 0};
 }
 
-static bool is_same_unit(const struct unit *a, const struct unit *b)
-{
-	return dim_is_equal(a->dim, b->dim) &&
-	       fabs(a->factor - b->factor) < 1e-12 * fabs(b->factor);
-}
-
 /* The k-th of them, if it has the dimension of `of` and is another unit. */
 static bool other_unit(const struct instance *i, size_t k, const struct unit *of, struct unit *out)
 {
 	*out = i->plan->other[k];
 	return out->factor > 0 && out->offset == 0 && of->offset == 0 &&
-	       dim_is_equal(out->dim, of->dim) && !is_same_unit(of, out);
+	       dim_is_equal(out->dim, of->dim) && !unit_is_same(of, out);
 }
 
 static bool is_in_use(const struct problem *p, const struct unit *u)
 {
 	for (size_t slot = 0; slot < p->scope.n; slot++)
-		if (is_same_unit(&p->shown[slot].unit, u))
+		if (unit_is_same(&p->shown[slot].unit, u))
 			return true;
 	return false;
 }
@@ -302,7 +296,7 @@ static const struct unit bar = {0.1, 0, {{[DIM_LENGTH] = -1, [DIM_MASS] = 1, [DI
 
 static bool shows_bar(const struct problem *p, size_t ask)
 {
-	return is_in_use(p, &bar) || is_same_unit(&p->ask[ask].shown.unit, &bar);
+	return is_in_use(p, &bar) || unit_is_same(&p->ask[ask].shown.unit, &bar);
 }
 
 /* Bar and MPa are a factor of ten apart, and gauges show either: where bar is in play, a given pressure

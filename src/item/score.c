@@ -184,12 +184,6 @@ static void wrong_unit(const struct typed *t, double value, struct score *out)
 	out->value = value;
 }
 
-static bool is_the_unit(const struct unit *a, const struct unit *b)
-{
-	return dim_is_equal(a->dim, b->dim) && fabs(a->factor - b->factor) < 1e-12 * b->factor &&
-	       fabs(a->offset - b->offset) <= 1e-12 * fabs(b->offset);
-}
-
 /* The unit of a number: the one typed, else the one asked for. Where the number of a unit is asked for,
  * that unit may stand behind it, and no other: turning one into the other is what is asked. */
 static const char *unit_of(const struct ask *q, const struct typed *t, struct unit *out)
@@ -198,7 +192,7 @@ static const char *unit_of(const struct ask *q, const struct typed *t, struct un
 	const char *why = unit_typed(t, out);
 	if (why || !q->is_number_of || !t->unit_len)
 		return why;
-	if (!is_the_unit(out, &q->counted))
+	if (!unit_is_same(out, &q->counted))
 		return "the number is asked for in one unit, and another stands behind it";
 	*out = q->shown.unit;
 	return NULL;

@@ -15,11 +15,6 @@ static void safe(struct text *out, const char *s)
 	text_add_safe(out, s, strlen(s), false);
 }
 
-static const char *plural(uint64_t n)
-{
-	return n == 1 ? "" : "s";
-}
-
 static void tell_dates(const struct strand_sum *sum, struct text *out)
 {
 	char first[TIME_TEXT], last[TIME_TEXT];
@@ -102,23 +97,23 @@ static void tell_extras(const struct audit *a, const struct audit_strand *s, str
 		text_addf(out,
 			"  Interrupted writing was put in order %" PRIu64 " time%s: %" PRIu64
 			" byte%s of lines that were not complete set aside.\n",
-			s->count.recovered, plural(s->count.recovered), s->count.set_aside,
-			plural(s->count.set_aside));
+			s->count.recovered, text_plural(s->count.recovered, "", "s"),
+			s->count.set_aside, text_plural(s->count.set_aside, "", "s"));
 	if (s->count.unclosed && !s->sum.erased && !is_list_of_notes(s))
 		text_addf(out, "  %" PRIu64 " sitting%s did not end in order.\n", s->count.unclosed,
-			plural(s->count.unclosed));
+			text_plural(s->count.unclosed, "", "s"));
 	if (s->sum.set_back)
 		text_addf(out, "  The clock was set back %" PRIu64 " time%s.\n", s->sum.set_back,
-			plural(s->sum.set_back));
+			text_plural(s->sum.set_back, "", "s"));
 	if (s->sum.set_forward)
 		text_addf(out, "  The clock was set forward %" PRIu64 " time%s.\n",
-			s->sum.set_forward, plural(s->sum.set_forward));
+			s->sum.set_forward, text_plural(s->sum.set_forward, "", "s"));
 	if (s->count.clocks)
 		text_addf(out, "  A sitting noticed %" PRIu64 " time%s that the clock was moved.\n",
-			s->count.clocks, plural(s->count.clocks));
+			s->count.clocks, text_plural(s->count.clocks, "", "s"));
 	if (s->count.odd)
 		text_addf(out, "  %" PRIu64 " line%s could not be used by this program.\n",
-			s->count.odd, plural(s->count.odd));
+			s->count.odd, text_plural(s->count.odd, "", "s"));
 }
 
 static void tell_answers(const struct audit *a, const struct audit_count *n, struct text *out)
@@ -126,8 +121,9 @@ static void tell_answers(const struct audit *a, const struct audit_count *n, str
 	text_addf(out,
 		"  %" PRIu64 " sitting%s, %" PRIu64 " task%s drawn, %" PRIu64 " answer%s, %" PRIu64
 		" right.\n",
-		n->sittings, plural(n->sittings), n->draws, plural(n->draws), n->answers,
-		plural(n->answers), n->right);
+		n->sittings, text_plural(n->sittings, "", "s"), n->draws,
+		text_plural(n->draws, "", "s"), n->answers, text_plural(n->answers, "", "s"),
+		n->right);
 	if (n->graded_equal || n->graded_differs || n->graded_not_made)
 		text_addf(out,
 			"  Forms, readings and results made again: %" PRIu64 " the same, %" PRIu64
@@ -154,7 +150,7 @@ static void tell_seal_that_holds(const struct seal *s, struct text *out)
 	text_add(out, "  SEALED by ");
 	safe(out, s->accepted_as);
 	text_addf(out, " on %.10s at %.5s UTC: the %" PRIu64 " line%s before it", at, at + 11,
-		s->body.size, plural(s->body.size));
+		s->body.size, text_plural(s->body.size, "", "s"));
 	if (*s->body.sitting) {
 		text_add(out, "; watched: sitting ");
 		safe(out, s->body.sitting);
@@ -195,8 +191,9 @@ static void tell_assessed(const struct audit_count *n, struct text *out)
 	text_addf(out,
 		"  ASSESSED: %" PRIu64 " answer%s, %" PRIu64 " right; %" PRIu64
 		" judgement%s; %" PRIu64 " result%s.\n",
-		n->assessed, plural(n->assessed), n->assessed_right, n->assessed_ratings,
-		plural(n->assessed_ratings), n->assessed_results, plural(n->assessed_results));
+		n->assessed, text_plural(n->assessed, "", "s"), n->assessed_right,
+		n->assessed_ratings, text_plural(n->assessed_ratings, "", "s"), n->assessed_results,
+		text_plural(n->assessed_results, "", "s"));
 }
 
 static void tell_practice(const struct audit_strand *s, struct text *out)
@@ -209,8 +206,8 @@ static void tell_practice(const struct audit_strand *s, struct text *out)
 		text_addf(out,
 			"  Practice, which nobody vouches for: %" PRIu64 " answer%s, %" PRIu64
 			" right; %" PRIu64 " judgement%s; %" PRIu64 " result%s.\n",
-			answers, plural(answers), right, ratings, plural(ratings), results,
-			plural(results));
+			answers, text_plural(answers, "", "s"), right, ratings,
+			text_plural(ratings, "", "s"), results, text_plural(results, "", "s"));
 }
 
 static void tell_standing(const struct audit_strand *s, struct text *out)
@@ -253,7 +250,7 @@ static void tell_strand(const struct audit *a, const struct audit_strand *s, str
 		text_add(out, "\n  FAULT: it could not be read.\n");
 		return;
 	}
-	text_addf(out, "\n  %" PRIu64 " line%s", s->sum.lines, plural(s->sum.lines));
+	text_addf(out, "\n  %" PRIu64 " line%s", s->sum.lines, text_plural(s->sum.lines, "", "s"));
 	if (*s->sum.strand) {
 		text_addf(out, ", strand %s, learner %s", s->sum.strand, s->sum.who);
 		tell_dates(&s->sum, out);
@@ -298,8 +295,8 @@ static void tell_losses(const struct audit *a, struct text *out)
 {
 	const struct witnesses *w = &a->witnesses;
 	if (w->nlist)
-		text_addf(out, "\n%zu witness list%s, %zu seal%s noted", w->nlist, plural(w->nlist),
-			w->n, plural(w->n));
+		text_addf(out, "\n%zu witness list%s, %zu seal%s noted", w->nlist,
+			text_plural(w->nlist, "", "s"), w->n, text_plural(w->n, "", "s"));
 	if (w->nlist && w->nstranger)
 		text_addf(
 			out, "; %zu of the lists by a key that is not accepted here", w->nstranger);
@@ -317,16 +314,19 @@ static void tell_losses(const struct audit *a, struct text *out)
 static void tell_no(const struct audit *a, struct text *out)
 {
 	text_addf(out, "%zu strand%s at fault, %" PRIu64 " answer%s scored differently", a->faulty,
-		a->faulty == 1 ? " is" : "s are", a->count.differs, plural(a->count.differs));
+		a->faulty == 1 ? " is" : "s are", a->count.differs,
+		text_plural(a->count.differs, "", "s"));
 	if (a->count.graded_differs)
 		text_addf(out, ", %" PRIu64 " form%s, reading%s or result%s made differently",
-			a->count.graded_differs, plural(a->count.graded_differs),
-			plural(a->count.graded_differs), plural(a->count.graded_differs));
+			a->count.graded_differs, text_plural(a->count.graded_differs, "", "s"),
+			text_plural(a->count.graded_differs, "", "s"),
+			text_plural(a->count.graded_differs, "", "s"));
 	if (a->seals_broken)
 		text_addf(out, ", %" PRIu64 " seal%s not hold", a->seals_broken,
 			a->seals_broken == 1 ? " does" : "s do");
 	if (a->nloss)
-		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss, plural(a->nloss));
+		text_addf(out, ", %zu sealed piece%s of work lost", a->nloss,
+			text_plural(a->nloss, "", "s"));
 	if (a->unnoted)
 		text_addf(out, ", %" PRIu64 " line%s erased without a note", a->unnoted,
 			a->unnoted == 1 ? " was" : "s were");
@@ -341,8 +341,8 @@ static void tell_no(const struct audit *a, struct text *out)
 
 static void tell_result(const struct audit *a, struct text *out)
 {
-	text_addf(out, "\n%zu strand%s, %" PRIu64 " line%s: ", a->strands, plural(a->strands),
-		a->lines, plural(a->lines));
+	text_addf(out, "\n%zu strand%s, %" PRIu64 " line%s: ", a->strands,
+		text_plural(a->strands, "", "s"), a->lines, text_plural(a->lines, "", "s"));
 	if (!a->strands)
 		text_add(out, "there was nothing to check.\n");
 	else if (audit_is_clean(a))
@@ -355,8 +355,8 @@ static void tell_result(const struct audit *a, struct text *out)
 			"%" PRIu64 " seal%s. Assessed: %" PRIu64 " answer%s, %" PRIu64
 			" result%s.\n",
 			a->seals_hold, a->seals_hold == 1 ? " holds" : "s hold", a->count.assessed,
-			plural(a->count.assessed), a->count.assessed_results,
-			plural(a->count.assessed_results));
+			text_plural(a->count.assessed, "", "s"), a->count.assessed_results,
+			text_plural(a->count.assessed_results, "", "s"));
 	else if (a->strands)
 		text_add(out, "Nothing here is sealed by an accepted assessor: all of it counts as "
 			      "practice.\n");

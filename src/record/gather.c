@@ -725,11 +725,6 @@ void gather_end(struct gather *g)
 
 /* ---- telling --------------------------------------------------------------------------------- */
 
-static const char *plural(uint64_t n)
-{
-	return n == 1 ? "" : "s";
-}
-
 void gather_tell(const struct gather *g, struct text *out)
 {
 	for (const struct gather_remark *r = g->first; r; r = r->next) {
@@ -743,14 +738,15 @@ void gather_tell(const struct gather *g, struct text *out)
 	text_addf(out,
 		"%zu strand%s read: %zu with something new (%" PRIu64 " line%s), %zu known "
 		"already.\n",
-		g->files, plural(g->files), g->changed, g->lines, plural(g->lines), g->same);
+		g->files, text_plural(g->files, "", "s"), g->changed, g->lines,
+		text_plural(g->lines, "", "s"), g->same);
 	if (g->names)
 		text_addf(out, "%zu name%s added to the learners' list.\n", g->names,
-			plural(g->names));
+			text_plural(g->names, "", "s"));
 	if (g->joined)
 		text_addf(out,
 			"%zu code%s joined with others of the same person, as the list says.\n",
-			g->joined, plural(g->joined));
+			g->joined, text_plural(g->joined, "", "s"));
 	if (g->erased)
 		text_addf(out, "%" PRIu64 " line%s erased, as noted.\n", g->erased,
 			g->erased == 1 ? " was" : "s were");
@@ -758,12 +754,12 @@ void gather_tell(const struct gather *g, struct text *out)
 		text_addf(out,
 			"%zu note%s that a history does not count, by keys that are not accepted "
 			"here: nothing follows from them.\n",
-			g->voids.nstranger, plural(g->voids.nstranger));
+			g->voids.nstranger, text_plural(g->voids.nstranger, "", "s"));
 	if (g->erasures.nstranger)
 		text_addf(out,
 			"%zu note%s of an erasure by keys that are not accepted here: nothing was "
 			"erased because of them.\n",
-			g->erasures.nstranger, plural(g->erasures.nstranger));
+			g->erasures.nstranger, text_plural(g->erasures.nstranger, "", "s"));
 	if (g->unread)
 		text_add(out, "This is NOT complete. What was taken is safe; gather again.\n");
 	text_add(out,

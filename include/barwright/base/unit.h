@@ -48,6 +48,8 @@ enum bad unit_read(const char *s, size_t len, struct unit *out, size_t *fault, s
 /* The text of a unit as it is printed: "um" as "µm", "degC" as "°C", "deg" as "°", "mm2" as "mm²". It reads
  * back as the same unit. Adds to `out`. */
 void unit_add_printed(const char *s, size_t len, struct text *out);
+/* Do both give every number the same meaning? Factor and offset up to their last bits. */
+bool unit_is_same(const struct unit *a, const struct unit *b);
 /* Does it stand behind its number without a blank? The degree alone does: "30°", "74 °C" (ISO 80000-1:2009,
  * 7.1.4). */
 bool unit_is_close(const char *text);
